@@ -1,0 +1,1 @@
+"""A training curriculum and skills-assessment platform for machine paint correction."""
