@@ -1,0 +1,32 @@
+"""The command line: each command reads its settings, calls one service, prints."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import click
+
+COMMANDS = {
+    "calc": "academy.cli.calc",
+    "content": "academy.cli.content",
+    "serve": "academy.cli.serve",
+}
+
+
+class LazyGroup(click.Group):
+    """Imports a command's module when it is asked for, so that each stays quick to start."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        module = COMMANDS.get(cmd_name)
+        if module is None:
+            return None
+        command: click.Command = import_module(module).command
+        return command
+
+
+@click.group(cls=LazyGroup)
+def main() -> None:
+    """Train people to polish car paint by machine, and prove that they can."""
