@@ -28,7 +28,12 @@ class Sentence:
 
 
 class TradeError(Sentence, Exception):
-    """Something the trade's rules refuse; subclasses are dataclasses with a template."""
+    """Something the trade's rules refuse; subclasses are dataclasses with a template.
+
+    Subclasses are declared ``@dataclass(eq=False)`` and not frozen: Python sets
+    ``__traceback__`` on an exception that crosses a context manager, which a
+    frozen dataclass refuses.
+    """
 
     def __str__(self) -> str:
         return Sentence.__str__(self)

@@ -1,0 +1,26 @@
+"""What a scheme asks, what a person has, and what is therefore true today."""
+
+from academy.domain.certification.evidence import Evidence, PracticalEvidence
+from academy.domain.certification.standing import (
+    EvidenceExpired,
+    Missing,
+    ModuleMissing,
+    PracticalsMissing,
+    Standing,
+    add_months,
+    standing,
+    titles_for,
+)
+
+__all__ = [
+    "Evidence",
+    "EvidenceExpired",
+    "Missing",
+    "ModuleMissing",
+    "PracticalEvidence",
+    "PracticalsMissing",
+    "Standing",
+    "add_months",
+    "standing",
+    "titles_for",
+]

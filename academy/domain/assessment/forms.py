@@ -1,0 +1,163 @@
+"""Drawing the form of one sitting from a module's questions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, MutableSequence, Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from academy.domain.curriculum.kinds import Interaction
+from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
+from academy.domain.sentences import TradeError
+
+
+class Chooser(Protocol):
+    """The part of a random generator that drawing needs; ``random.Random`` has it."""
+
+    def random(self) -> float:
+        """Return a number in [0, 1)."""
+
+    def shuffle(self, x: MutableSequence[Any]) -> None:
+        """Reorder a list in place."""
+
+
+@dataclass(eq=False)
+class TooFewQuestions(TradeError):
+    """The bank cannot fill one cell of the blueprint."""
+
+    template = (
+        "objective %(objective_id)s has %(available)d questions to draw at level"
+        " '%(level)s' and the form needs %(needed)d"
+    )
+    objective_id: str
+    level: str
+    needed: int
+    available: int
+
+
+@dataclass(frozen=True, slots=True)
+class FormQuestion:
+    """One question on a form and the order in which its options are shown."""
+
+    question: Question
+    option_order: tuple[int, ...]
+    partner_order: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The questions of one sitting, in the order asked."""
+
+    questions: tuple[FormQuestion, ...]
+
+    @property
+    def cut_points(self) -> int:
+        """Return the form's cut score in points of one percent of a question.
+
+        It is the sum of the questions' minimum-competence ratings (Angoff 1971),
+        kept as integers so that no rounding can move the pass mark.
+        """
+        return sum(item.question.rating_percent for item in self.questions)
+
+    @property
+    def full_points(self) -> int:
+        """Return the most that can be scored, 100 for each question."""
+        return 100 * len(self.questions)
+
+    @property
+    def question_ids(self) -> tuple[str, ...]:
+        """Return the ids in the order asked."""
+        return tuple(item.question.id for item in self.questions)
+
+    def find(self, question_id: str) -> FormQuestion | None:
+        """Return the question of that id on this form, or None."""
+        return next((item for item in self.questions if item.question.id == question_id), None)
+
+
+def draw_form(
+    bank: Sequence[Question],
+    blueprint: Blueprint,
+    chance: Chooser,
+    seen: Mapping[str, int] | None = None,
+) -> Form:
+    """Draw a form that meets the blueprint exactly.
+
+    Within a cell the questions this trainee has seen least come first, ties by
+    chance.  A question is never drawn beside one that gives it away.
+
+    Raises
+    ------
+    TooFewQuestions
+        Names the objective and level that cannot be filled.
+    """
+    drawn: list[Question] = []
+    # the narrowest cells choose first, so that a wide one does not take what they need
+    for cell in sorted(blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions):
+        drawn += _draw_cell(bank, cell, drawn, chance, seen or {})
+    chance.shuffle(drawn)
+    return Form(tuple(laid_out(question, chance) for question in drawn))
+
+
+def draw_again(
+    bank: Sequence[Question],
+    objective_ids: Iterable[str],
+    chance: Chooser,
+    seen: Mapping[str, int],
+    each: int = 2,
+) -> Form:
+    """Draw a form that asks missed must-know objectives again in other words.
+
+    Each objective gets ``each`` of its questions, those seen least first, so a
+    question of the missed form comes back only when nothing else is left.
+    """
+    drawn: list[Question] = []
+    for objective_id in objective_ids:
+        of_objective = [q for q in bank if q.objective_id == objective_id]
+        if not of_objective:
+            raise TooFewQuestions(objective_id, "any", each, 0)
+        drawn += _least_seen(of_objective, chance, seen)[:each]
+    return Form(tuple(laid_out(question, chance) for question in drawn))
+
+
+def laid_out(question: Question, chance: Chooser) -> FormQuestion:
+    """Return the question with its options in the order they will be shown."""
+    options = [option.number for option in question.options]
+    partners = [partner.number for partner in question.partners]
+    if question.shuffle and question.interaction is not Interaction.SCENARIO:
+        chance.shuffle(options)
+    chance.shuffle(partners)
+    return FormQuestion(question, tuple(options), tuple(partners))
+
+
+def _in_cell(bank: Sequence[Question], cell: BlueprintCell) -> list[Question]:
+    return [q for q in bank if q.objective_id == cell.objective_id and q.level is cell.level]
+
+
+def _draw_cell(
+    bank: Sequence[Question],
+    cell: BlueprintCell,
+    drawn: Sequence[Question],
+    chance: Chooser,
+    seen: Mapping[str, int],
+) -> list[Question]:
+    chosen: list[Question] = []
+    for question in _least_seen(_in_cell(bank, cell), chance, seen):
+        if len(chosen) == cell.questions:
+            break
+        if not any(give_each_other_away(question, other) for other in (*drawn, *chosen)):
+            chosen.append(question)
+    if len(chosen) < cell.questions:
+        raise TooFewQuestions(cell.objective_id, cell.level, cell.questions, len(chosen))
+    return chosen
+
+
+def _least_seen(
+    questions: Sequence[Question], chance: Chooser, seen: Mapping[str, int]
+) -> list[Question]:
+    keyed = [(seen.get(question.id, 0), chance.random(), question) for question in questions]
+    return [question for _, _, question in sorted(keyed, key=lambda row: row[:2])]
+
+
+def give_each_other_away(one: Question, other: Question) -> bool:
+    """Return whether either question names the other as giving it away."""
+    return other.id in one.apart_from or one.id in other.apart_from

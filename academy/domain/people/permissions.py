@@ -1,0 +1,70 @@
+"""The grants table: which role may do what.
+
+This is the one place where roles meet capabilities.  A page names a
+permission, never a role; what a permission lets a person do to one particular
+thing is said by the policies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from enum import StrEnum
+
+from academy.domain.people.roles import Role
+
+
+class Permission(StrEnum):
+    """One thing a role may do, as ``scope:action``."""
+
+    ASSESS_PRACTICAL = "practical:assess"
+    INVITE_PERSON = "people:invite"
+    READ_BOARD = "board:read"
+    READ_COURSE_PROBLEMS = "course:read-problems"
+    READ_OWN_LOGBOOK = "logbook:read-own"
+    READ_PEOPLE = "people:read"
+    READ_PRACTICAL = "practical:read"
+    READ_WORKSHOP = "workshop:read"
+    SIGN_PRACTICAL = "practical:sign"
+    SIT_QUIZ = "quiz:sit"
+    STUDY = "course:study"
+    USE_CALCULATORS = "calculators:use"
+    WRITE_WORKSHOP = "workshop:write"
+
+
+_EVERYBODY = frozenset(
+    {
+        Permission.STUDY,
+        Permission.SIT_QUIZ,
+        Permission.READ_OWN_LOGBOOK,
+        Permission.READ_PRACTICAL,
+        Permission.USE_CALCULATORS,
+        # a trainee countersigns; the policy says whose practical and in which place
+        Permission.SIGN_PRACTICAL,
+    }
+)
+_SUPERVISOR = _EVERYBODY | {
+    Permission.ASSESS_PRACTICAL,
+    Permission.READ_BOARD,
+    Permission.READ_PEOPLE,
+    Permission.READ_WORKSHOP,
+    Permission.WRITE_WORKSHOP,
+}
+_OWNER = _EVERYBODY | {
+    Permission.INVITE_PERSON,
+    Permission.READ_BOARD,
+    Permission.READ_COURSE_PROBLEMS,
+    Permission.READ_PEOPLE,
+    Permission.READ_WORKSHOP,
+    Permission.WRITE_WORKSHOP,
+}
+
+GRANTS: Mapping[Role, frozenset[Permission]] = {
+    Role.TRAINEE: _EVERYBODY,
+    Role.SUPERVISOR: frozenset(_SUPERVISOR),
+    Role.OWNER: frozenset(_OWNER),
+}
+
+
+def granted(roles: Iterable[Role], permission: Permission) -> bool:
+    """Return whether any of the roles carries the permission."""
+    return any(permission in GRANTS[role] for role in roles)

@@ -1,0 +1,110 @@
+"""What a practical refuses, and what to do about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from academy.domain.sentences import TradeError
+
+
+class PracticalError(TradeError):
+    """Something a practical does not allow."""
+
+
+@dataclass(eq=False)
+class PracticalIsClosed(PracticalError):
+    """The record is frozen."""
+
+    template = "This practical is closed; a closed record is not edited"
+
+
+@dataclass(eq=False)
+class PracticalIsSigned(PracticalError):
+    """The record carries a signature."""
+
+    template = "This practical is already signed; a signed record is never edited"
+
+
+@dataclass(eq=False)
+class PracticalIsOpen(PracticalError):
+    """Signing comes after closing."""
+
+    template = "This practical is still open; close it at the panel before it is signed"
+
+
+@dataclass(eq=False)
+class StageNotReached(PracticalError):
+    """An earlier stage has not been recorded."""
+
+    template = "Record '%(missing)s' first; '%(stage)s' comes after it"
+    stage: str
+    missing: str
+
+
+@dataclass(eq=False)
+class StageIsOver(PracticalError):
+    """Readings before the work cannot change once the work has begun."""
+
+    template = "'%(stage)s' can no longer change: '%(later)s' has been recorded since"
+    stage: str
+    later: str
+
+
+@dataclass(eq=False)
+class StageNotAsked(PracticalError):
+    """The task has no such stage."""
+
+    template = "'%(stage)s' is not part of the task '%(task)s'"
+    stage: str
+    task: str
+
+
+@dataclass(eq=False)
+class SetUpIncomplete(PracticalError):
+    """A set-up check is missing; the work does not start."""
+
+    template = "Not ready to work: %(missing)s"
+    missing: str
+
+
+@dataclass(eq=False)
+class WrongSpots(PracticalError):
+    """The readings do not cover the task's spots."""
+
+    template = "The task asks for %(needed)d spots; readings for %(given)d were given"
+    needed: int
+    given: int
+
+
+@dataclass(eq=False)
+class TooFewReadings(PracticalError):
+    """A spot has too few readings."""
+
+    template = "Spot %(spot)d needs %(needed)d readings; %(taken)d taken"
+    spot: int
+    needed: int
+    taken: int
+
+
+@dataclass(eq=False)
+class CriterionNotJudged(PracticalError):
+    """A criterion was left out."""
+
+    template = "Say whether this criterion was met: %(criterion)s"
+    criterion: str
+
+
+@dataclass(eq=False)
+class NothingSaid(PracticalError):
+    """The talk needs both parts."""
+
+    template = "Write down what went well and the one thing to change"
+
+
+@dataclass(eq=False)
+class WrongSubstrate(PracticalError):
+    """The panel is not one the task is done on."""
+
+    template = "The task '%(task)s' is not done on %(substrate)s; choose another section"
+    task: str
+    substrate: str

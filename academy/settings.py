@@ -1,0 +1,89 @@
+"""Everything that is decided outside the program, read once from the environment."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import urlsplit
+
+PROJECT = Path(__file__).resolve().parent.parent
+
+
+class SettingsError(ValueError):
+    """A setting cannot be used; the message says which one and what is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """One frozen object, made once and handed to the composition root.
+
+    ``base_url`` decides every printed address and the kind of the session
+    cookie: with https it is a ``__Host-`` cookie that never leaves TLS.
+    """
+
+    database_url: str
+    secret_key: str
+    content: Path
+    instance: Path
+    base_url: str
+    photographs_url: str
+    demo: bool = False
+
+    @property
+    def secure(self) -> bool:
+        """Return whether every address is https."""
+        return self.base_url.startswith("https://")
+
+
+def read_settings(
+    environment: Mapping[str, str] | None = None,
+    *,
+    base_url: str | None = None,
+    demo: bool = False,
+) -> Settings:
+    """Return the settings of this installation.
+
+    ACADEMY_INSTANCE, ACADEMY_CONTENT, ACADEMY_DATABASE_URL, ACADEMY_BASE_URL,
+    ACADEMY_PHOTOGRAPHS_URL and ACADEMY_SECRET_KEY are read; each has a default
+    inside the project folder.  The secret is made once and kept in ``instance/``.
+    """
+    given = os.environ if environment is None else environment
+    instance = Path(given.get("ACADEMY_INSTANCE") or PROJECT / "instance").resolve()
+    instance.mkdir(parents=True, exist_ok=True)
+    address = given.get("ACADEMY_BASE_URL") or base_url or "http://127.0.0.1:8000"
+    return Settings(
+        database_url=given.get("ACADEMY_DATABASE_URL")
+        or f"sqlite:///{(instance / 'academy.sqlite3').as_posix()}",
+        secret_key=given.get("ACADEMY_SECRET_KEY") or _kept_secret(instance / "secret.key"),
+        content=Path(given.get("ACADEMY_CONTENT") or PROJECT / "content").resolve(),
+        instance=instance,
+        base_url=_checked_address(address),
+        photographs_url=given.get("ACADEMY_PHOTOGRAPHS_URL") or (instance / "photographs").as_uri(),
+        demo=demo,
+    )
+
+
+def _checked_address(address: str) -> str:
+    parts = urlsplit(address)
+    if parts.scheme not in {"http", "https"} or not parts.netloc or parts.path not in {"", "/"}:
+        raise SettingsError(
+            f"ACADEMY_BASE_URL is {address!r}; write it as https://name or http://name:port"
+        )
+    return f"{parts.scheme}://{parts.netloc}"
+
+
+def _kept_secret(path: Path) -> str:
+    """Return the installation's secret, making it on the first start."""
+    try:
+        descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        kept = path.read_text(encoding="ascii").strip()
+        if kept:
+            return kept
+        raise SettingsError(f"{path} is empty; delete it and a new secret is made") from None
+    with os.fdopen(descriptor, "w", encoding="ascii") as handle:
+        handle.write(secrets.token_hex(32))
+    return path.read_text(encoding="ascii").strip()
