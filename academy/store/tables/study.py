@@ -1,0 +1,66 @@
+"""Lessons read, sittings of a quiz, and every answer as it was given."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import ForeignKey, ForeignKeyConstraint, Index, String
+from sqlalchemy.orm import Mapped, mapped_column
+
+from academy.store.tables.base import Base, Digest, OwnKey, ShopKey
+from academy.store.types import CanonicalJson
+
+
+class LessonRead(Base):
+    """A lesson a person has finished, with the digest of what stood there."""
+
+    __tablename__ = "lessons_read"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("people.id"))
+    module_id: Mapped[str] = mapped_column(String(100))
+    lesson_id: Mapped[str] = mapped_column(String(100))
+    lesson_digest: Mapped[Digest]
+    finished_at: Mapped[datetime]
+    __table_args__ = (Index(None, "shop_id", "person_id", "module_id", "lesson_id"),)
+
+
+class Sitting(Base):
+    """One sitting: the form with its exact wording, and the result once submitted.
+
+    ``form`` is frozen JSON and ``form_digest`` its digest.  Points are percent
+    of a question, so that the cut score is an integer.
+    """
+
+    __tablename__ = "sittings"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    person_id: Mapped[UUID] = mapped_column(ForeignKey("people.id"))
+    module_id: Mapped[str] = mapped_column(String(100))
+    purpose: Mapped[str] = mapped_column(String(40))
+    form: Mapped[dict[str, Any]] = mapped_column(CanonicalJson)
+    form_digest: Mapped[Digest]
+    opened_at: Mapped[datetime]
+    submitted_at: Mapped[datetime | None]
+    result: Mapped[dict[str, Any] | None] = mapped_column(CanonicalJson)
+    passed: Mapped[bool | None]
+    __table_args__ = (Index(None, "shop_id", "person_id", "module_id", "submitted_at"),)
+
+
+class Answer(Base):
+    """One answer, saved the moment it is given.  A later answer stands beside it, never over it."""
+
+    __tablename__ = "answers"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    sitting_id: Mapped[UUID]
+    number: Mapped[int]
+    question_id: Mapped[str] = mapped_column(String(100))
+    response: Mapped[dict[str, Any]] = mapped_column(CanonicalJson)
+    answered_at: Mapped[datetime]
+    __table_args__ = (
+        ForeignKeyConstraint(["shop_id", "sitting_id"], ["sittings.shop_id", "sittings.id"]),
+        Index(None, "shop_id", "sitting_id", "number", unique=True),
+    )

@@ -1,0 +1,59 @@
+"""Practice panels, their sections, and gauges."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from decimal import Decimal
+from uuid import UUID
+
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, String
+from sqlalchemy.orm import Mapped, mapped_column
+
+from academy.domain.curriculum.kinds import Substrate
+from academy.store.tables.base import Base, Name, OwnKey, ShopKey
+from academy.store.types import Thousandths, word
+
+
+class Panel(Base):
+    """A practice panel."""
+
+    __tablename__ = "panels"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    label: Mapped[Name]
+    substrate: Mapped[Substrate] = mapped_column(word(Substrate))
+    paint_system: Mapped[Name]
+    sacrificial: Mapped[bool] = mapped_column(default=False)
+    created_at: Mapped[datetime]
+
+
+class Section(Base):
+    """A section of a panel, about 45 cm, with its marked spots."""
+
+    __tablename__ = "sections"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    panel_id: Mapped[UUID]
+    label: Mapped[Name]
+    spots: Mapped[int]
+    __table_args__ = (
+        ForeignKeyConstraint(["shop_id", "panel_id"], ["panels.shop_id", "panels.id"]),
+        CheckConstraint("spots BETWEEN 1 AND 40", name="spots"),
+    )
+
+
+class Gauge(Base):
+    """A thickness gauge; the repeatability is the shop's own figure, from repeats at one spot."""
+
+    __tablename__ = "gauges"
+    shop_id: Mapped[ShopKey]
+    id: Mapped[OwnKey]
+    label: Mapped[Name]
+    serial: Mapped[str] = mapped_column(String(100))
+    resolution_um: Mapped[Decimal] = mapped_column(Thousandths)
+    repeatability_um: Mapped[Decimal] = mapped_column(Thousandths)
+    created_at: Mapped[datetime]
+    __table_args__ = (
+        CheckConstraint("resolution_um > 0", name="resolution"),
+        CheckConstraint("repeatability_um >= 0", name="repeatability"),
+    )
