@@ -1,0 +1,42 @@
+"""What a script says when it cannot go on: one sentence, no traceback."""
+
+from __future__ import annotations
+
+import errno
+import signal
+import sys
+from collections.abc import Callable
+
+INTERRUPTED = 130
+
+
+class CannotGoOn(Exception):
+    """The message is one clear sentence for the person at the keyboard."""
+
+
+def in_one_sentence(work: Callable[[], int]) -> int:
+    """Return the exit status of ``work``; say in one sentence why it did not finish."""
+    # A service manager stops a program with SIGTERM; it is to end as quietly as Ctrl-C.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        return work()
+    except CannotGoOn as reason:
+        return _said(str(reason), status=1)
+    except KeyboardInterrupt:
+        return _said("Stopped. Run the same command again to go on.", status=INTERRUPTED)
+    except OSError as problem:
+        return _said(because(problem), status=1)
+
+
+def because(problem: OSError) -> str:
+    """Return a sentence for what the operating system refused."""
+    if problem.errno == errno.ENOSPC:
+        return "The disk is full; free some space and run the same command again."
+    where = f" ({problem.filename})" if problem.filename else ""
+    return f"The system refused: {problem.strerror or problem}{where}."
+
+
+def _said(sentence: str, status: int) -> int:
+    sys.stdout.flush()
+    print(f"\n{sentence}", file=sys.stderr, flush=True)
+    return status
