@@ -33,7 +33,7 @@ def install(python: Path, lock: Path) -> None:
 def install_project(python: Path, root: Path) -> None:
     """Make the project's own command known to the environment, from where it lies."""
     options = ["--no-deps", "--no-build-isolation", "--no-index", "-e", str(root)]
-    _pip(python, options, Progress(""))
+    _pip(python, options, None)
 
 
 class Progress:
@@ -45,15 +45,17 @@ class Progress:
 
     def line(self, said: str) -> str | None:
         """Return what to show for one line of pip's, or None."""
-        words = said.split()
-        if said.startswith("Ignoring "):
+        first, _, rest = said.partition(" ")
+        if first == "Ignoring":
             self.total -= 1
-        elif said.startswith("Collecting "):
+        elif first in {"Collecting", "Processing"}:
+            # pip 'collects' from an index and 'processes' a file that lies on a disk.
             self.count += 1
-            name = re.split(r"[=<>~!\[;]", words[1])[0]
+            file = re.split(r"[/\\]", rest.partition(" (from ")[0].strip())[-1]
+            name = re.split(r"[=<>~!\[; ]|-\d", file)[0]
             return f"Installing {self.count} of {max(self.total, self.count)}: {name}"
         elif said.startswith("Installing collected packages:"):
-            return f"Unpacking {len(words) - 3} packages"
+            return f"Unpacking all {self.count}"
         return None
 
 
@@ -106,7 +108,7 @@ def _pip_environment(python: Path) -> dict[str, str]:
     }
 
 
-def _pip(python: Path, options: Sequence[str], progress: Progress) -> None:
+def _pip(python: Path, options: Sequence[str], progress: Progress | None) -> None:
     command = [str(python), "-m", "pip", "install", "--progress-bar", "off", *options]
     lines: list[str] = []
     with subprocess.Popen(
@@ -116,7 +118,7 @@ def _pip(python: Path, options: Sequence[str], progress: Progress) -> None:
         try:
             for said in pip.stdout or ():
                 lines.append(said.rstrip())
-                _show(progress.line(said))
+                _show(progress.line(said) if progress else None)
         except BaseException:
             pip.terminate()
             raise

@@ -23,7 +23,7 @@ def in_one_sentence(work: Callable[[], int]) -> int:
     except CannotGoOn as reason:
         return _said(str(reason), status=1)
     except KeyboardInterrupt:
-        return _said("Stopped. Run the same command again to go on.", status=INTERRUPTED)
+        return _said("\nStopped. Run the same command again to go on.", status=INTERRUPTED)
     except OSError as problem:
         return _said(because(problem), status=1)
 
@@ -38,5 +38,5 @@ def because(problem: OSError) -> str:
 
 def _said(sentence: str, status: int) -> int:
     sys.stdout.flush()
-    print(f"\n{sentence}", file=sys.stderr, flush=True)
+    print(sentence, file=sys.stderr, flush=True)
     return status
