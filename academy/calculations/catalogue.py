@@ -15,6 +15,24 @@ MODULES: Mapping[str, Mapping[str, str]] = {
     "units": {
         "convert": "a value in another unit: thickness, temperature, force, speed, volume",
     },
+    "polishing": {
+        "machine-speed": "speed of the working face: rotary rim and mean, orbit, orbit with spin",
+        "dwell": "time under the pad, working time, sliding distance and evenness of parallel rows",
+        "contact-pressure": "pressure under a flat pad, over an edge or on a crown",
+        "removal-ratio": "how many times one way of working takes off what another does",
+    },
+    "heat": {
+        "panel-heat": "heat under a pad held still and how far the panel warms",
+        "late-reading": "how much of the warming of a plastic panel a late reading still shows",
+    },
+    "conditions": {
+        "dew-point": "dew point of the air and whether a panel is warm enough above it",
+        "dilution": "strength of a 1:r mixture, or stock and water for a strength",
+    },
+    "exposure": {
+        "vibration": "a day's hand-arm vibration against the action and limit values",
+        "noise": "a day's noise as a dose or level by one of three rules",
+    },
 }
 
 
