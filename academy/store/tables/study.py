@@ -49,6 +49,22 @@ class Sitting(Base):
     __table_args__ = (Index(None, "shop_id", "person_id", "module_id", "submitted_at"),)
 
 
+class SittingQuestion(Base):
+    """One question of a form, and what it earned once the sitting was submitted."""
+
+    __tablename__ = "sitting_questions"
+    shop_id: Mapped[ShopKey]
+    sitting_id: Mapped[OwnKey]
+    position: Mapped[int] = mapped_column(primary_key=True)
+    question_id: Mapped[str] = mapped_column(String(100))
+    question_digest: Mapped[Digest]
+    marks: Mapped[int | None]
+    __table_args__ = (
+        ForeignKeyConstraint(["shop_id", "sitting_id"], ["sittings.shop_id", "sittings.id"]),
+        Index(None, "shop_id", "question_id"),
+    )
+
+
 class Answer(Base):
     """One answer, saved the moment it is given.  A later answer stands beside it, never over it."""
 

@@ -1,0 +1,64 @@
+"""Collecting what a person has done into the evidence a scheme counts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from academy.domain.assessment.frozen import result_from_frozen
+from academy.domain.assessment.progress import (
+    ModuleProgress,
+    Purpose,
+    SubmittedSitting,
+    module_progress,
+)
+from academy.domain.certification import Evidence, PracticalEvidence
+from academy.domain.practical.stages import PracticalKind
+from academy.store.queries.evidence import (
+    SignedPracticalRow,
+    SubmittedRow,
+    signed_practicals,
+    submitted_sittings,
+)
+
+
+def evidence_of(session: Session, shop_id: UUID, person_id: UUID) -> Evidence:
+    """Return everything counted for one person in one shop."""
+    passed: dict[str, date] = {
+        module_id: progress.passed_at.date()
+        for module_id, progress in progress_of(session, shop_id, person_id).items()
+        if progress.passed_at is not None
+    }
+    counted = [as_evidence(row) for row in signed_practicals(session, shop_id, person_id)]
+    return Evidence(passed, tuple(evidence for evidence in counted if evidence is not None))
+
+
+def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, ModuleProgress]:
+    """Return the progress in each module the person has sat."""
+    by_module: dict[str, list[SubmittedSitting]] = defaultdict(list)
+    for row in submitted_sittings(session, shop_id, person_id):
+        by_module[row.module_id].append(_submitted(row))
+    return {module_id: module_progress(sat) for module_id, sat in by_module.items()}
+
+
+def progress_in(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> ModuleProgress:
+    """Return the progress in one module."""
+    rows: Sequence[SubmittedRow] = submitted_sittings(session, shop_id, person_id, module_id)
+    return module_progress([_submitted(row) for row in rows])
+
+
+def as_evidence(row: SignedPracticalRow) -> PracticalEvidence | None:
+    """Return a signed practical as evidence; coached or taken over, it is none."""
+    if row.kind is not PracticalKind.ASSESSED or row.record["taken_over"]:
+        return None
+    return PracticalEvidence(
+        row.practical_id, row.task_id, row.record["outcome"] == "competent", row.closed_at
+    )
+
+
+def _submitted(row: SubmittedRow) -> SubmittedSitting:
+    return SubmittedSitting(Purpose(row.purpose), row.submitted_at, result_from_frozen(row.result))

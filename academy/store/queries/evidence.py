@@ -1,0 +1,130 @@
+"""The evidence a scheme counts, straight from the rows it was written to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from academy.domain.practical.stages import PracticalKind
+from academy.store.tables.certification import StandingRow
+from academy.store.tables.practicals import Practical, SignedRecord
+from academy.store.tables.study import Sitting
+
+
+@dataclass(frozen=True, slots=True)
+class SubmittedRow:
+    """One submitted sitting."""
+
+    id: UUID
+    person_id: UUID
+    module_id: str
+    purpose: str
+    submitted_at: datetime
+    result: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class SignedPracticalRow:
+    """One signed practical with its frozen record."""
+
+    practical_id: UUID
+    trainee_id: UUID
+    task_id: str
+    kind: PracticalKind
+    closed_at: datetime
+    signed_at: datetime
+    record: dict[str, Any]
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class StandingOfPerson:
+    """One standing row as written with the evidence."""
+
+    person_id: UUID
+    scheme_id: str
+    scheme_digest: str
+    level: Any
+    next_level: Any
+    missing: list[dict[str, Any]]
+    valid_until: Any
+
+
+def submitted_sittings(
+    session: Session, shop_id: UUID, person_id: UUID, module_id: str | None = None
+) -> Sequence[SubmittedRow]:
+    """Return a person's submitted sittings, oldest first."""
+    query = select(
+        Sitting.id,
+        Sitting.person_id,
+        Sitting.module_id,
+        Sitting.purpose,
+        Sitting.submitted_at,
+        Sitting.result,
+    ).where(
+        Sitting.shop_id == shop_id,
+        Sitting.person_id == person_id,
+        Sitting.submitted_at.is_not(None),
+    )
+    if module_id is not None:
+        query = query.where(Sitting.module_id == module_id)
+    rows = session.execute(query.order_by(Sitting.submitted_at, Sitting.id))
+    return [SubmittedRow(*row) for row in rows]
+
+
+def signed_practicals(
+    session: Session, shop_id: UUID, person_id: UUID
+) -> Sequence[SignedPracticalRow]:
+    """Return a trainee's signed practicals, oldest first; a superseded record does not count."""
+    superseded = select(SignedRecord.supersedes_id).where(
+        SignedRecord.shop_id == shop_id, SignedRecord.supersedes_id.is_not(None)
+    )
+    rows = session.execute(
+        select(
+            Practical.id,
+            Practical.trainee_id,
+            Practical.task_id,
+            Practical.kind,
+            Practical.closed_at,
+            Practical.signed_at,
+            SignedRecord.record,
+            SignedRecord.digest,
+        )
+        .join(
+            SignedRecord,
+            (SignedRecord.shop_id == Practical.shop_id)
+            & (SignedRecord.practical_id == Practical.id),
+        )
+        .where(
+            Practical.shop_id == shop_id,
+            Practical.trainee_id == person_id,
+            Practical.signed_at.is_not(None),
+            SignedRecord.id.not_in(superseded),
+        )
+        .order_by(Practical.closed_at, Practical.id)
+    )
+    return [SignedPracticalRow(*row) for row in rows]
+
+
+def standing_rows(
+    session: Session, shop_id: UUID, person_id: UUID | None = None
+) -> Sequence[StandingOfPerson]:
+    """Return the standing rows of a shop, or of one person in it."""
+    query = select(
+        StandingRow.person_id,
+        StandingRow.scheme_id,
+        StandingRow.scheme_digest,
+        StandingRow.level,
+        StandingRow.next_level,
+        StandingRow.missing,
+        StandingRow.valid_until,
+    ).where(StandingRow.shop_id == shop_id)
+    if person_id is not None:
+        query = query.where(StandingRow.person_id == person_id)
+    return [StandingOfPerson(*row) for row in session.execute(query)]
