@@ -1,0 +1,163 @@
+"""How measured values, shares and times are written on a page.
+
+The functions take the locale and the time zone as arguments; ``install`` puts
+them into Jinja as the filters ``micrometres``, ``percent``, ``when``, ``date`` and
+``sentence``, with the reader's locale and the shop's time zone.
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import date as Date
+from datetime import datetime, tzinfo
+from decimal import Decimal
+from numbers import Real
+
+from babel.dates import format_date, format_time
+from babel.numbers import format_decimal
+from flask import Flask
+from flask_babel import get_locale, get_timezone, gettext
+from markupsafe import Markup
+
+from academy.domain.sentences import Sentence
+from academy.domain.units import converted
+
+RAMP_STEPS = 6
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
+def length_text(value_um: float, places: int = 1, *, locale: str = "en") -> Markup:
+    """Return a thickness or removal in micrometres with the mil value beside it.
+
+    Parameters
+    ----------
+    value_um
+        Length in micrometres; negative values are written with a minus sign.
+    places
+        Decimals of the micrometre value.  The mil value carries two more, so
+        that it can be turned back into the same micrometres: half a unit of its
+        last place is 0.127 of the micrometre value's last place.
+
+    Raises
+    ------
+    ValueError
+        If the value is not a finite number.
+    """
+    _check_finite(value_um)
+    micrometres = _decimal(value_um, places, locale)
+    mils = _decimal(converted(value_um, "um", "mil"), places + 2, locale)
+    return Markup(
+        '<span class="quantity">{um}{gap}µm</span> <span class="quantity">({mil}{gap}mil)</span>'
+    ).format(um=micrometres, mil=mils, gap=NO_BREAK)
+
+
+def percent_text(
+    value: float, places: int = 0, *, of: float = 1.0, locale: str = "en"
+) -> Markup:
+    """Return a share in percent; ``of`` is the whole (1 for a share, 100 for a percentage)."""
+    _check_finite(value)
+    number = _decimal(value / of * 100, places, locale)
+    return Markup('<span class="quantity">{}{}%</span>').format(number, NO_BREAK)
+
+
+def date_text(day: Date, *, locale: str = "en") -> Markup:
+    """Return a day in words, for example 25 November 2026.
+
+    Raises
+    ------
+    TypeError
+        If given a time: the day of a time depends on the zone, so a time is
+        written with ``when_text``.
+    """
+    if isinstance(day, datetime):
+        raise TypeError("a time is shown with 'when': its day depends on the time zone")
+    return Markup('<time datetime="{}">{}</time>').format(
+        day.isoformat(), format_date(day, "d MMMM y", locale=locale)
+    )
+
+
+def when_text(moment: datetime, zone: tzinfo, *, locale: str = "en") -> Markup:
+    """Return a time on the clock of ``zone``, with its distance from UTC.
+
+    Raises
+    ------
+    ValueError
+        If the time is naive: nobody can say on whose clock it was read.
+    """
+    if moment.utcoffset() is None:
+        raise ValueError(f"{moment!r} has no time zone")
+    local = moment.astimezone(zone)
+    return Markup('<time datetime="{}">{}, {} <small>{}</small></time>').format(
+        local.isoformat(timespec="seconds"),
+        format_date(local, "d MMMM y", locale=locale),
+        format_time(local, "HH:mm", locale=locale),
+        _distance_from_utc(local),
+    )
+
+
+def sentence_text(says: Sentence | str) -> str:
+    """Return a sentence of the trade in the reader's language, its values filled in."""
+    if isinstance(says, Sentence):
+        return gettext(says.template, **says.fields())
+    return says
+
+
+def ramp_step(value_um: float, full_um: float) -> int:
+    """Return the shade (1 to 6) of a value between nothing and ``full_um``.
+
+    Values outside are drawn at the nearest end: the printed number tells.
+    """
+    _check_finite(value_um)
+    share = value_um / full_um
+    return min(max(math.ceil(share * RAMP_STEPS), 1), RAMP_STEPS)
+
+
+def install(app: Flask) -> None:
+    """Make the filters known to the templates of ``app``.
+
+    The length filter is called ``micrometres``: Jinja's own ``length`` counts.
+    """
+    app.jinja_env.filters.update(
+        micrometres=_micrometres, percent=_percent, date=_date, when=_when, sentence=sentence_text
+    )
+
+
+def _micrometres(value_um: float, places: int = 1) -> Markup:
+    return length_text(value_um, places, locale=_locale())
+
+
+def _percent(value: float, places: int = 0, of: float = 1.0) -> Markup:
+    return percent_text(value, places, of=of, locale=_locale())
+
+
+def _date(day: Date) -> Markup:
+    return date_text(day, locale=_locale())
+
+
+def _when(moment: datetime, zone: tzinfo | None = None) -> Markup:
+    return when_text(moment, zone or get_timezone(), locale=_locale())
+
+
+def _locale() -> str:
+    return str(get_locale() or "en")
+
+
+def _decimal(value: float, places: int, locale: str) -> str:
+    """Return the number with exactly that many decimals and a true minus sign."""
+    rounded = Decimal(str(value)).quantize(Decimal(1).scaleb(-places)) + 0  # no minus before a zero
+    pattern = "0." + "0" * places if places else "0"
+    return str(format_decimal(rounded, pattern, locale=locale)).replace("-", "\N{MINUS SIGN}")
+
+
+def _check_finite(value: float) -> None:
+    if not isinstance(value, Real) or not math.isfinite(value):
+        raise ValueError(f"{value!r} is not a number that can be shown")
+
+
+def _distance_from_utc(local: datetime) -> str:
+    distance = local.utcoffset()
+    if not distance:
+        return "UTC"
+    minutes = round(distance.total_seconds() / 60)
+    sign = "+" if minutes > 0 else "\N{MINUS SIGN}"
+    return f"UTC{sign}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
