@@ -15,8 +15,10 @@ MODULES: Mapping[str, Mapping[str, str]] = {
     "units": {
         "convert": "a value in another unit: thickness, temperature, force, speed, volume",
     },
-    "polishing": {
+    "machine_speed": {
         "machine-speed": "speed of the working face: rotary rim and mean, orbit, orbit with spin",
+    },
+    "polishing": {
         "dwell": "time under the pad, working time, sliding distance and evenness of parallel rows",
         "contact-pressure": "pressure under a flat pad, over an edge or on a crown",
         "removal-ratio": "how many times one way of working takes off what another does",
@@ -47,7 +49,9 @@ class Entry:
 
 def _entries() -> dict[str, Entry]:
     return {
-        name: Entry(name, module, says) for module, calculations in MODULES.items() for name, says in calculations.items()
+        name: Entry(name, module, says)
+        for module, calculations in MODULES.items()
+        for name, says in calculations.items()
     }
 
 

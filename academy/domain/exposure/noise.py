@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
-from math import log10
+from math import exp2, log10
 
 from academy.domain.sentences import TradeError
 
@@ -48,17 +48,17 @@ class DoseRule(Enum):
     @property
     def criterion_dba(self) -> float:
         """The level that is the full dose in 8 hours."""
-        return float(self.value[0])
+        return self.value[0]
 
     @property
     def exchange_db(self) -> float:
         """The rise in level that halves the time."""
-        return float(self.value[1])
+        return self.value[1]
 
     @property
     def twa_factor(self) -> float:
         """The factor of the logarithm as the rule prints it (exactly it would be exchange/log10 2)."""
-        return float(self.value[2])
+        return self.value[2]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def allowed_hours(rule: DoseRule, level_dba: float) -> float:
     NIOSH 98-126 (1998), section 1.1; 29 CFR 1910.95 appendix A, table G-16a.
     OSHA's coarser table G-16 differs from this formula at 92, 97 and 102 dBA.
     """
-    return WORKING_DAY_H / 2.0 ** ((level_dba - rule.criterion_dba) / rule.exchange_db)
+    return WORKING_DAY_H / exp2((level_dba - rule.criterion_dba) / rule.exchange_db)
 
 
 def daily_dose(rule: DoseRule, exposures: Sequence[NoiseExposure]) -> NoiseDose:

@@ -91,15 +91,25 @@ def dwell_map_s(strokes: tuple[Stroke, ...], grid: Grid) -> Values:
     is shared by the four nearest cell centres, so that its place is kept
     exactly on average.  Time spent outside the margin reaches no cell.
     """
-    total = np.zeros(grid.width * grid.width)
-    for stroke in strokes:
-        cells, seconds = _shares(stroke, grid)
-        total += np.bincount(cells, weights=seconds, minlength=total.size)
+    shared = [_shares(stroke, grid) for stroke in strokes]
+    if not shared:
+        return np.zeros((grid.width, grid.width))
+    cells = np.concatenate([share.cells for share in shared])
+    seconds = np.concatenate([share.seconds for share in shared])
+    total = np.bincount(cells, weights=seconds, minlength=grid.width**2)
     return total.reshape(grid.width, grid.width)
 
 
-def _shares(stroke: Stroke, grid: Grid) -> tuple[NDArray[np.intp], Values]:
-    """Return cell numbers and the seconds each gets from one stroke."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shares:
+    """Cells by number (row × width + column) and the seconds each gets."""
+
+    cells: NDArray[np.intp]
+    seconds: Values
+
+
+def _shares(stroke: Stroke, grid: Grid) -> _Shares:
+    """Return what one stroke leaves in each cell, a cell once for each step near it."""
     steps = max(1, int(np.ceil(2.0 * stroke.length_mm / grid.cell_mm)))
     along = (np.arange(steps) + 0.5) / steps
     column = grid.position(stroke.from_x_mm + along * (stroke.to_x_mm - stroke.from_x_mm))
@@ -118,4 +128,4 @@ def _shares(stroke: Stroke, grid: Grid) -> tuple[NDArray[np.intp], Values]:
     )
     inside = (rows >= 0) & (rows < grid.width) & (columns >= 0) & (columns < grid.width)
     seconds = shares[inside] * (stroke.seconds / steps)
-    return rows[inside] * grid.width + columns[inside], seconds
+    return _Shares(rows[inside] * grid.width + columns[inside], seconds)
