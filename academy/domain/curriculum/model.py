@@ -68,6 +68,8 @@ class Lesson:
     figures: tuple[str, ...]
     digest: str
     restudy: bool = False
+    text: str = ""
+    facts: tuple[str, ...] = ()
 
     @property
     def path(self) -> str:
@@ -317,8 +319,28 @@ class GlossaryTerm:
 
 
 @dataclass(frozen=True, slots=True)
+class Fact:
+    """One figure of the trade: where it comes from and how far it is to be trusted.
+
+    ``high`` is ``None`` for a single value.  ``unit`` is the code the facts
+    files use (``um``, ``C``, ``percent``); ``confidence`` is high, medium or low.
+    """
+
+    id: str
+    says: str
+    low: float
+    high: float | None
+    unit: str
+    source: str
+    confidence: str
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
-    """Everything compiled from ``content/``; ``digest`` changes when any source does."""
+    """Everything compiled from ``content/``; ``digest`` changes when any source does.
+
+    ``kinds_of_work`` maps the id of a kind of work to what pages call it.
+    """
 
     title: str
     modules: tuple[Module, ...]
@@ -328,6 +350,9 @@ class Course:
     cautions: tuple[Caution, ...]
     glossary: tuple[GlossaryTerm, ...]
     digest: str
+    summary_html: str = ""
+    kinds_of_work: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    facts: tuple[Fact, ...] = ()
 
     def module(self, module_id: str) -> Module | None:
         """Return the module of that name, or None."""

@@ -1,0 +1,110 @@
+"""Numbers in running text: read as written, compared with the table, printed with mils."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from html import escape
+
+from academy.content.units import MIL_PER_UM, unit_agrees, unit_written, with_unit
+from academy.domain.curriculum.model import Fact
+
+_WRITTEN = re.compile(r"(?<![\w.])[-−+]?\d+(?:[ \u00a0\u202f,]\d{3})*(?:\.\d+)?")
+_RANGE_HYPHEN = re.compile(r"(?<=\d)\s*[-–]\s*(?=\d)")
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenNumber:
+    """A number as the author wrote it; its digits say how finely it was rounded."""
+
+    value: Decimal
+    decimals: int
+    end: int
+
+    def agrees_with(self, exact: float) -> bool:
+        """Return whether the exact value rounds to what is written."""
+        half = Decimal(1).scaleb(-self.decimals) / 2
+        slack = Decimal("1e-9") * max(1, abs(self.value))
+        return abs(Decimal(repr(exact)) - self.value) <= half + slack
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """The words of a linked number, and what a page prints for them."""
+
+    text: str
+    html: str
+
+
+def written_numbers(text: str) -> tuple[WrittenNumber, ...]:
+    """Return the numbers in a text, in order; a hyphen between digits is a range."""
+    text = _RANGE_HYPHEN.sub(lambda match: "\u2002".ljust(len(match[0])), text)
+    found = []
+    for match in _WRITTEN.finditer(text):
+        digits = re.sub(r"[ \u00a0\u202f,]", "", match[0]).replace("−", "-")
+        decimals = len(digits.partition(".")[2])
+        found.append(WrittenNumber(Decimal(digits), decimals, match.end()))
+    return tuple(found)
+
+
+def fact_text(fact: Fact) -> str:
+    """Return the whole of a fact: its value or range with the unit."""
+    number = f"{fact.low:.10g}"
+    if fact.high is not None:
+        number = f"{number} to {fact.high:.10g}"
+    return with_unit(number, fact.unit)
+
+
+def fact_disagrees(text: str, fact: Fact) -> bool:
+    """Return whether a text says other numbers than the fact.
+
+    A range may be quoted whole or by one of its ends.
+    """
+    numbers = written_numbers(text)
+    ends = [fact.low] if fact.high is None else [fact.low, fact.high]
+    if len(numbers) == 1:
+        return not any(numbers[0].agrees_with(end) for end in ends)
+    return len(numbers) != len(ends) or not all(
+        number.agrees_with(end) for number, end in zip(numbers, ends, strict=True)
+    )
+
+
+def rounded(value: float) -> str:
+    """Return a computed value with three significant digits, for a link left empty."""
+    if value == 0:
+        return "0"
+    digits = Decimal(f"{value:.3g}")
+    return f"{digits:f}"
+
+
+def foreign_unit(text: str, code: str) -> str | None:
+    """Return a unit written in the text that is not the one of this code, else None."""
+    for number in written_numbers(text):
+        match = unit_written(text, number.end)
+        if match is not None and not unit_agrees(match[1], code):
+            return match[1]
+    return None
+
+
+def quantity(text: str, attributes: Sequence[tuple[str, str]]) -> Quantity:
+    """Return the linked number as a page prints it; micrometres get mils beside them."""
+    data = "".join(f' data-{name}="{escape(value)}"' for name, value in attributes)
+    inner = escape(text, quote=False)
+    numbers = written_numbers(text)
+    last = unit_written(text, numbers[-1].end) if numbers else None
+    if last is not None and unit_agrees(last[1], "um"):
+        head, tail = text[: last.end()], text[last.end() :]
+        mils = f'<span class="mil">({_in_mil(numbers)})</span>'
+        inner = f"{escape(head, quote=False)} {mils}{escape(tail, quote=False)}"
+    return Quantity(text, f'<span class="quantity"{data}>{inner}</span>')
+
+
+def _in_mil(numbers: Sequence[WrittenNumber]) -> str:
+    # A mil is 25.4 µm: two decimals are a quarter of a micrometre, as fine as a gauge shows.
+    decimals = 2 + min(1, max(number.decimals for number in numbers))
+    values = [float(number.value) * MIL_PER_UM for number in numbers]
+    if min(abs(value) for value in values) >= 10:
+        decimals -= 1
+    return " to ".join(f"{value:.{decimals}f}" for value in values) + "\u00a0mil"
