@@ -65,9 +65,21 @@ def _allowed(info: FieldInfo) -> str:
     limits = (*info.metadata, *_inner_limits(info.annotation))
     words = []
     for kind, attribute, word in (*LIMIT_WORDS, *UPPER_WORDS):
-        words += [f"{word} {getattr(limit, attribute):.12g}" for limit in limits if isinstance(limit, kind)]
-    words += [f"{limit.min_length} or more" for limit in limits if isinstance(limit, annotated_types.MinLen)]
-    words += [f"{limit.max_length} at most" for limit in limits if isinstance(limit, annotated_types.MaxLen)]
+        words += [
+            f"{word} {getattr(limit, attribute):.12g}"
+            for limit in limits
+            if isinstance(limit, kind)
+        ]
+    words += [
+        f"{limit.min_length} or more"
+        for limit in limits
+        if isinstance(limit, annotated_types.MinLen)
+    ]
+    words += [
+        f"{limit.max_length} at most"
+        for limit in limits
+        if isinstance(limit, annotated_types.MaxLen)
+    ]
     return ", ".join(words)
 
 
@@ -92,7 +104,9 @@ def _choices(annotation: Any) -> tuple[str, ...]:
 def _part(annotation: Any) -> type[Inputs] | None:
     if isinstance(annotation, type) and issubclass(annotation, Inputs):
         return annotation
-    return next((part for inner in get_args(annotation) if (part := _part(inner)) is not None), None)
+    return next(
+        (part for inner in get_args(annotation) if (part := _part(inner)) is not None), None
+    )
 
 
 def _is_list(annotation: Any) -> bool:

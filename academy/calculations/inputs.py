@@ -21,7 +21,9 @@ class Inputs(BaseModel):
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
 
 
-def quantity(says: str, unit: str = "", *, default: Any = ..., alias: str | None = None, **limits: Any) -> Any:
+def quantity(
+    says: str, unit: str = "", *, default: Any = ..., alias: str | None = None, **limits: Any
+) -> Any:
     """Declare a field with one line about it, its unit and its range (``gt ge lt le min_length max_length``)."""
     return Field(default, description=says, alias=alias, json_schema_extra={"unit": unit}, **limits)
 
@@ -52,8 +54,13 @@ def _decimal(value: object) -> Decimal:
         raise PydanticCustomError("decimal", "is not a number or a decimal text") from None
     if not number.is_finite():
         raise PydanticCustomError("decimal", "is not a finite number")
-    if number and (abs(number.adjusted()) > LARGEST_EXPONENT or len(number.as_tuple().digits) > LARGEST_EXPONENT):
-        raise PydanticCustomError("decimal", "is beyond 1e300, or closer to 0 than 1e-300, or has over 300 digits")
+    if number and (
+        abs(number.adjusted()) > LARGEST_EXPONENT
+        or len(number.as_tuple().digits) > LARGEST_EXPONENT
+    ):
+        raise PydanticCustomError(
+            "decimal", "is beyond 1e300, or closer to 0 than 1e-300, or has over 300 digits"
+        )
     return number
 
 

@@ -11,7 +11,9 @@ from academy.calculations.inputs import Inputs, Written, fault, quantity
 from academy.calculations.registry import Calculation
 from academy.domain.units import UNITS, BelowAbsoluteZero, UnlikeUnits, converted
 
-UnitName = Literal["um", "mil", "nm", "mm", "in", "C", "F", "N", "kgf", "lbf", "m/s", "ft/min", "ml", "fl_oz"]
+UnitName = Literal[
+    "um", "mil", "nm", "mm", "in", "C", "F", "N", "kgf", "lbf", "m/s", "ft/min", "ml", "fl_oz"
+]
 
 
 class ConvertInputs(Inputs):

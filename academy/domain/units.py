@@ -56,7 +56,9 @@ ABSOLUTE_ZERO_C = Fraction("-273.15")
 class UnlikeUnits(TradeError):
     """A length is not a force."""
 
-    template: ClassVar[str] = "%(from_unit)s is a %(from_quantity)s and %(to_unit)s a %(to_quantity)s"
+    template: ClassVar[str] = (
+        "%(from_unit)s is a %(from_quantity)s and %(to_unit)s a %(to_quantity)s"
+    )
     from_unit: str
     from_quantity: str
     to_unit: str

@@ -1,0 +1,1 @@
+"""Measuring: readings, their statistics, gauges, removal with its uncertainty, decisions."""
