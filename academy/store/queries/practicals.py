@@ -1,0 +1,219 @@
+"""Practicals as stored, folded from their steps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session, aliased
+
+from academy.domain.curriculum.frozen import task_from_frozen
+from academy.domain.practical.frozen import body_from_frozen
+from academy.domain.practical.outcome import GaugeFigures
+from academy.domain.practical.record import Practical
+from academy.domain.practical.stages import PracticalKind
+from academy.domain.practical.steps import Step
+from academy.store.queries.workshop import gauge
+from academy.store.tables.people import Person
+from academy.store.tables.practicals import Practical as PracticalRow
+from academy.store.tables.practicals import PracticalStep, Signature, SignedRecord
+from academy.store.tables.workshop import Panel, Section
+
+
+@dataclass(frozen=True, slots=True)
+class StoredRecord:
+    """A frozen record."""
+
+    id: UUID
+    record: dict[str, Any]
+    digest: str
+    salts: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class StoredSignature:
+    """A signature with the printed name of who signed."""
+
+    person_id: UUID
+    name: str
+    meaning: str
+    signed_at: datetime
+    record_digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoredPractical:
+    """A practical with its place, its gauge, its record and its signatures."""
+
+    practical: Practical
+    section_id: UUID
+    section_name: str
+    gauge_id: UUID | None
+    gauge: GaugeFigures | None
+    record: StoredRecord | None
+    signatures: tuple[StoredSignature, ...]
+    signed_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class PracticalSummary:
+    """One practical in a list."""
+
+    id: UUID
+    trainee_id: UUID
+    trainee_name: str
+    supervisor_id: UUID
+    supervisor_name: str
+    task_id: str
+    task_title: str
+    kind: PracticalKind
+    section_name: str
+    opened_at: datetime
+    closed_at: datetime | None
+    signed_at: datetime | None
+    outcome: str | None
+
+
+def stored_practical(session: Session, shop_id: UUID, practical_id: UUID) -> StoredPractical | None:
+    """Return one practical of a shop, or None."""
+    row = session.scalars(
+        select(PracticalRow).where(PracticalRow.shop_id == shop_id, PracticalRow.id == practical_id)
+    ).one_or_none()
+    if row is None:
+        return None
+    figures = gauge(session, shop_id, row.gauge_id) if row.gauge_id else None
+    record = _record(session, shop_id, practical_id)
+    return StoredPractical(
+        _folded(session, row),
+        row.section_id,
+        _section_name(session, shop_id, row.section_id),
+        row.gauge_id,
+        GaugeFigures(figures.resolution_um, figures.repeatability_um) if figures else None,
+        record,
+        _signatures(session, shop_id, record),
+        row.signed_at,
+    )
+
+
+def practicals(
+    session: Session, shop_id: UUID, person_id: UUID | None = None
+) -> Sequence[PracticalSummary]:
+    """Return a shop's practicals, newest first; of one person, as trainee or supervisor."""
+    trainee, supervisor = aliased(Person), aliased(Person)
+    query = (
+        select(
+            PracticalRow,
+            trainee.name.label("trainee_name"),
+            supervisor.name.label("supervisor_name"),
+            Panel.label.label("panel_label"),
+            Section.label.label("section_label"),
+            SignedRecord.record,
+        )
+        .join(trainee, trainee.id == PracticalRow.trainee_id)
+        .join(supervisor, supervisor.id == PracticalRow.supervisor_id)
+        .join(
+            Section,
+            (Section.shop_id == PracticalRow.shop_id) & (Section.id == PracticalRow.section_id),
+        )
+        .join(Panel, (Panel.shop_id == Section.shop_id) & (Panel.id == Section.panel_id))
+        .outerjoin(
+            SignedRecord,
+            (SignedRecord.shop_id == PracticalRow.shop_id)
+            & (SignedRecord.practical_id == PracticalRow.id),
+        )
+        .where(PracticalRow.shop_id == shop_id)
+        .order_by(PracticalRow.opened_at.desc(), PracticalRow.id)
+    )
+    if person_id is not None:
+        query = query.where(
+            or_(PracticalRow.trainee_id == person_id, PracticalRow.supervisor_id == person_id)
+        )
+    return [_summary(row) for row in session.execute(query)]
+
+
+def _summary(row: Any) -> PracticalSummary:
+    practical: PracticalRow = row[0]
+    return PracticalSummary(
+        practical.id,
+        practical.trainee_id,
+        row.trainee_name,
+        practical.supervisor_id,
+        row.supervisor_name,
+        practical.task_id,
+        task_from_frozen(practical.task).title,
+        practical.kind,
+        f"{row.panel_label}, {row.section_label}",
+        practical.opened_at,
+        practical.closed_at,
+        practical.signed_at,
+        row.record["outcome"] if row.record else None,
+    )
+
+
+def _folded(session: Session, row: PracticalRow) -> Practical:
+    steps = session.scalars(
+        select(PracticalStep)
+        .where(PracticalStep.shop_id == row.shop_id, PracticalStep.practical_id == row.id)
+        .order_by(PracticalStep.number)
+    )
+    return Practical(
+        row.id,
+        row.trainee_id,
+        row.supervisor_id,
+        task_from_frozen(row.task),
+        row.kind,
+        row.opened_at,
+        tuple(
+            Step(
+                step.id,
+                step.stage,
+                body_from_frozen(step.stage, step.body),
+                step.recorded_at,
+                step.recorded_by,
+            )
+            for step in steps
+        ),
+        row.closed_at,
+    )
+
+
+def _section_name(session: Session, shop_id: UUID, section_id: UUID) -> str:
+    row = session.execute(
+        select(Panel.label, Section.label)
+        .join(Panel, (Panel.shop_id == Section.shop_id) & (Panel.id == Section.panel_id))
+        .where(Section.shop_id == shop_id, Section.id == section_id)
+    ).one()
+    return f"{row[0]}, {row[1]}"
+
+
+def _record(session: Session, shop_id: UUID, practical_id: UUID) -> StoredRecord | None:
+    rows = session.scalars(
+        select(SignedRecord)
+        .where(SignedRecord.shop_id == shop_id, SignedRecord.practical_id == practical_id)
+        .order_by(SignedRecord.frozen_at.desc())
+    ).all()
+    return StoredRecord(rows[0].id, rows[0].record, rows[0].digest, rows[0].salts) if rows else None
+
+
+def _signatures(
+    session: Session, shop_id: UUID, record: StoredRecord | None
+) -> tuple[StoredSignature, ...]:
+    if record is None:
+        return ()
+    rows = session.execute(
+        select(
+            Signature.person_id,
+            Person.name,
+            Signature.meaning,
+            Signature.signed_at,
+            Signature.record_digest,
+        )
+        .join(Person, Person.id == Signature.person_id)
+        .where(Signature.shop_id == shop_id, Signature.record_id == record.id)
+        .order_by(Signature.signed_at, Signature.id)
+    )
+    return tuple(StoredSignature(*row) for row in rows)
