@@ -154,7 +154,7 @@ def panel_sections() -> tuple[PanelSection, ...]:
     return tuple(
         PanelSection(
             f"Section {letter}",
-            str(length_text(thickness_um, 0).striptags()),
+            length_text(thickness_um, 0),
             "may be cut again" if thickness_um >= 100 else "not to be cut again",
             ramp_step(thickness_um - 80, 45),
             f"#section-{letter}" if thickness_um >= 100 else "",

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from markupsafe import Markup
+
 
 @dataclass(frozen=True, slots=True)
 class Link:
@@ -113,10 +115,13 @@ class ReadingsTable:
 
 @dataclass(frozen=True, slots=True)
 class PanelSection:
-    """One section of a panel on its map; ``url`` is empty where it cannot be opened."""
+    """One section of a panel on its map; ``url`` is empty where it cannot be opened.
+
+    ``thickness`` is what the ``micrometres`` filter writes.
+    """
 
     label: str
-    thickness: str
+    thickness: Markup
     says: str
     step: int = 0
     url: str = ""
