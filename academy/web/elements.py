@@ -134,8 +134,8 @@ def readings_table() -> ReadingsTable:
         Row(f"Spot {number}", _spot_cells(before, after))
         for number, (before, after) in enumerate(BEFORE_AFTER_UM, start=1)
     )
-    columns = tuple(Column(label) for label in ("Spot", "Before, µm", "After, µm", "Removed, µm"))
-    return ReadingsTable("Readings of section C", (*columns, Column("Against 3 µm", words=True)), rows)
+    columns = tuple(Column(label) for label in ("Spot", "Before", "After", "Removed"))
+    return ReadingsTable("Readings of section C, in µm", (*columns, Column("Against 3 µm", words=True)), rows)
 
 
 def _spot_cells(before_um: float, after_um: float) -> tuple[Cell, ...]:
