@@ -110,14 +110,6 @@ def credentials(session: Session, sign_in_key: str) -> Credentials | None:
     return Credentials(*row) if row else None
 
 
-def credentials_of(session: Session, person_id: UUID) -> Credentials | None:
-    """Return what a known person's password is checked against."""
-    row = session.execute(
-        select(Person.id, Person.name, Person.password_hash).where(Person.id == person_id)
-    ).one_or_none()
-    return Credentials(*row) if row else None
-
-
 def shops_of(session: Session, person_id: UUID) -> Sequence[ShopChoice]:
     """Return the shops a person belongs to today, by name."""
     rows = session.execute(

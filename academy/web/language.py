@@ -1,0 +1,20 @@
+"""The reader's language: typed doors to gettext, used by every page."""
+
+from __future__ import annotations
+
+import flask_babel
+
+
+def gettext(text: str, **values: object) -> str:
+    """Return the text in the reader's language with its named values filled in."""
+    return str(flask_babel.gettext(text, **values))
+
+
+def ngettext(one: str, many: str, count: int, **values: object) -> str:
+    """Return the text for a count, which fills ``%(num)s``."""
+    return str(flask_babel.ngettext(one, many, count, **values))
+
+
+def locale() -> str:
+    """Return the reader's language tag."""
+    return str(flask_babel.get_locale() or "en")
