@@ -95,10 +95,13 @@ def _pip_environment(python: Path) -> dict[str, str]:
     if listed.returncode:
         raise CannotGoOn(f"pip's own configuration cannot be read: {_last(listed.stderr)}")
     others = {name: value for name, value in plain.items() if not name.startswith("PIP_")}
+    kept = kept_configuration(listed.stdout)
+    if kept.get("PIP_RETRIES") == "0":
+        kept["PIP_RETRIES"] = "1"  # pip speaks of a dead network only when it tries again
     # The file that holds nothing makes pip read no configuration file at all.
     return {
         **others,
-        **kept_configuration(listed.stdout),
+        **kept,
         "PIP_CONFIG_FILE": os.devnull,
         "PIP_DISABLE_PIP_VERSION_CHECK": "1",
         "PIP_NO_INPUT": "1",
@@ -170,7 +173,8 @@ FAILURES = (
     (
         r"connection broken by|NewConnectionError|Could not fetch URL|ReadTimeoutError"
         r"|ConnectTimeoutError|ProxyError|Max retries exceeded|Connection aborted"
-        r"|Read timed out|Temporary failure in name resolution",
+        r"|Read timed out|Connection refused|Temporary failure in name resolution"
+        r"|Name or service not known|getaddrinfo failed|nodename nor servname",
         "The packages cannot be fetched: the package index does not answer; connect to the network "
         "(or set PIP_INDEX_URL or PIP_PROXY as your network needs) and run the same command again.",
     ),
