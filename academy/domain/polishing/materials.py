@@ -1,8 +1,8 @@
 """Heat properties of what lies under the pad, and of the pad itself.
 
 Rounded handbook values of the kind; a given grade differs by a tenth and
-more.  Metals and foam are from memory of such tables, the plastics and the
-acrylic that stands for clear coat were read in manufacturer-neutral ones.
+more.  ABS and the acrylic that stands for clear coat were read in such
+tables; the metals, polypropylene and foam are from memory of them.
 """
 
 from __future__ import annotations

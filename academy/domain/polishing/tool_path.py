@@ -96,7 +96,7 @@ def dwell_map_s(strokes: tuple[Stroke, ...], grid: Grid) -> Values:
         return np.zeros((grid.width, grid.width))
     cells = np.concatenate([share.cells for share in shared])
     seconds = np.concatenate([share.seconds for share in shared])
-    total = np.bincount(cells, weights=seconds, minlength=grid.width**2)
+    total = np.bincount(cells, weights=seconds, minlength=grid.width**2).astype(np.float64)
     return total.reshape(grid.width, grid.width)
 
 
