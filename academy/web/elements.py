@@ -1,4 +1,4 @@
-"""One page that shows every element in every state; registered for the demonstration.
+"""One page that shows every element in every state, open in the demonstration only.
 
 All people, jobs and numbers on it are invented.
 """
@@ -6,13 +6,20 @@ All people, jobs and numbers on it are invented.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
-from flask import Blueprint, render_template
+from flask import Blueprint, abort
+from flask.typing import ResponseReturnValue
+from markupsafe import escape
 
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Caution, Option, Region
-from academy.figures.drawing import draw
+from academy.figures import draw
+from academy.figures.figure import Figure
+from academy.web.context import academy
 from academy.web.formats import length_text, ramp_step
+from academy.web.identity import public
+from academy.web.pages import Page, render
 from academy.web.parts import (
     BoardCell,
     BoardRow,
@@ -34,7 +41,12 @@ bp = Blueprint("elements", __name__)
 
 EMPTY = Filled()
 REFUSED = Filled(
-    typed={"gauge-name": "Bench 2", "after": "1o4", "role": "trainee", "note": "Second pass was dry."},
+    typed={
+        "gauge-name": "Bench 2",
+        "after": "1o4",
+        "role": "trainee",
+        "note": "Second pass was dry.",
+    },
     faults={
         "after": "“1o4” is not a number. Write the reading in µm, for example 104 or 104.5.",
         "substrate": "Choose what the panel is made of: it decides which gauge can read it.",
@@ -71,8 +83,12 @@ BEFORE_AFTER_UM = ((118.2, 116.4), (117.6, 115.1), (119.0, 116.9), (116.8, 113.4
 LIMIT_UM = 3.0
 SECTIONS_UM = (118, 112, 97, 104, 88, 121)
 OPTIONS = (
-    Option(1, "<p>Wipe the section and look at it under the lamp.</p>", "<p>You see what is left.</p>"),
-    Option(2, "<p>Add compound and make a second pass.</p>", "<p>You would cut without knowing.</p>"),
+    Option(
+        1, "<p>Wipe the section and look at it under the lamp.</p>", "<p>You see what is left.</p>"
+    ),
+    Option(
+        2, "<p>Add compound and make a second pass.</p>", "<p>You would cut without knowing.</p>"
+    ),
     Option(3, "<p>Measure the same spots again.</p>", "<p>Right, and it comes after the wipe.</p>"),
 )
 PARTNERS = (
@@ -102,13 +118,45 @@ class ShownQuestion:
     figure_html: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ElementsPage(Page):
+    """Every element, with a fresh form and a refused one."""
+
+    template: ClassVar[str] = "elements.html"
+    empty: Filled
+    refused: Filled
+    substrates: tuple[Choosable, ...]
+    roles: tuple[Choosable, ...]
+    caution: Caution
+    step: Step
+    card: tuple[Fact, ...]
+    readings: ReadingsTable
+    sections: tuple[PanelSection, ...]
+    board: BoardTable
+    questions: tuple[ShownQuestion, ...]
+    answers: tuple[ReviewedAnswer, ...]
+    trail: tuple[Link, ...]
+    paper: tuple[Fact, ...]
+    figure: Figure
+    picture: str
+
+
 @bp.get("/elements")
-def show() -> str:
-    """Return the page of elements."""
+@public
+def show() -> ResponseReturnValue:
+    """Show the page in the demonstration; elsewhere there is nothing at this address."""
+    if not academy().settings.demo:
+        abort(404)
+    return render(elements_page())
+
+
+def elements_page() -> ElementsPage:
+    """Return the page with its invented contents."""
     figure = draw("paint-layers", {"removed_um": 3})
-    picture = figure.svg.replace('role="img"', f'role="img" aria-label="{figure.alternative_text}"', 1)
-    return render_template(
-        "elements.html",
+    label = f'<svg aria-label="{escape(figure.alternative_text)}"'
+    picture = figure.svg.replace("<svg", label, 1)
+    asked = (kind for kind in Interaction if kind is not Interaction.SCENARIO)
+    return ElementsPage(
         empty=EMPTY,
         refused=REFUSED,
         substrates=SUBSTRATES,
@@ -119,7 +167,7 @@ def show() -> str:
         readings=readings_table(),
         sections=panel_sections(),
         board=board_table(),
-        questions=[ShownQuestion(kind, figure_html=picture) for kind in Interaction],
+        questions=tuple(ShownQuestion(kind, figure_html=picture) for kind in asked),
         answers=ANSWERS,
         trail=TRAIL,
         paper=PAPER,
@@ -135,7 +183,9 @@ def readings_table() -> ReadingsTable:
         for number, (before, after) in enumerate(BEFORE_AFTER_UM, start=1)
     )
     columns = tuple(Column(label) for label in ("Spot", "Before", "After", "Removed"))
-    return ReadingsTable("Readings of section C, in µm", (*columns, Column("Against 3 µm", words=True)), rows)
+    return ReadingsTable(
+        "Readings of section C, in µm", (*columns, Column("Against 3 µm", words=True)), rows
+    )
 
 
 def _spot_cells(before_um: float, after_um: float) -> tuple[Cell, ...]:
@@ -167,12 +217,23 @@ def board_table() -> BoardTable:
     """Return three people and five kinds of work, every level among them."""
     alone = BoardCell("level-3", "Alone", "#evidence", ("until 14 March 2027",))
     on_site = BoardCell("level-2", "Supervisor on site", "#evidence", ("until 2 February 2027",))
-    beside = BoardCell("level-1", "Supervisor beside", "#evidence", ("one assessed practical missing",))
+    beside = BoardCell(
+        "level-1", "Supervisor beside", "#evidence", ("one assessed practical missing",)
+    )
     not_yet = BoardCell("level-0", "Not yet", "#evidence", ("module Edges and lines not passed",))
     held = BoardCell(
-        "held", "Supervisor beside", "#evidence", ("held back: wrist injury", "review on 9 December 2026")
+        "held",
+        "Supervisor beside",
+        "#evidence",
+        ("held back: wrist injury", "review on 9 December 2026"),
     )
-    kinds = ("Measuring", "Single-step polishing", "Compounding", "Sanding marks", "Edges and lines")
+    kinds = (
+        "Measuring",
+        "Single-step polishing",
+        "Compounding",
+        "Sanding marks",
+        "Edges and lines",
+    )
     rows = (
         BoardRow("Ida Marlow", "#ida", (alone, on_site, beside, not_yet, not_yet)),
         BoardRow("Ben Okoro", "#ben", (alone, alone, on_site, beside, held)),

@@ -8,19 +8,20 @@ them into Jinja as the filters ``micrometres``, ``percent``, ``when``, ``date`` 
 from __future__ import annotations
 
 import math
-from datetime import date as Date
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from decimal import Decimal
 from numbers import Real
 
 from babel.dates import format_date, format_time
 from babel.numbers import format_decimal
 from flask import Flask
-from flask_babel import get_locale, get_timezone, gettext
+from flask_babel import get_timezone
 from markupsafe import Markup
 
 from academy.domain.sentences import Sentence
 from academy.domain.units import converted
+from academy.web.language import gettext
+from academy.web.language import locale as reader_locale
 
 RAMP_STEPS = 6
 NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -51,16 +52,14 @@ def length_text(value_um: float, places: int = 1, *, locale: str = "en") -> Mark
     ).format(um=micrometres, mil=mils, gap=NO_BREAK)
 
 
-def percent_text(
-    value: float, places: int = 0, *, of: float = 1.0, locale: str = "en"
-) -> Markup:
+def percent_text(value: float, places: int = 0, *, of: float = 1.0, locale: str = "en") -> Markup:
     """Return a share in percent; ``of`` is the whole (1 for a share, 100 for a percentage)."""
     _check_finite(value)
     number = _decimal(value / of * 100, places, locale)
     return Markup('<span class="quantity">{}{}%</span>').format(number, NO_BREAK)
 
 
-def date_text(day: Date, *, locale: str = "en") -> Markup:
+def date_text(day: date, *, locale: str = "en") -> Markup:
     """Return a day in words, for example 25 November 2026.
 
     Raises
@@ -123,23 +122,19 @@ def install(app: Flask) -> None:
 
 
 def _micrometres(value_um: float, places: int = 1) -> Markup:
-    return length_text(value_um, places, locale=_locale())
+    return length_text(value_um, places, locale=reader_locale())
 
 
 def _percent(value: float, places: int = 0, of: float = 1.0) -> Markup:
-    return percent_text(value, places, of=of, locale=_locale())
+    return percent_text(value, places, of=of, locale=reader_locale())
 
 
-def _date(day: Date) -> Markup:
-    return date_text(day, locale=_locale())
+def _date(day: date) -> Markup:
+    return date_text(day, locale=reader_locale())
 
 
 def _when(moment: datetime, zone: tzinfo | None = None) -> Markup:
-    return when_text(moment, zone or get_timezone(), locale=_locale())
-
-
-def _locale() -> str:
-    return str(get_locale() or "en")
+    return when_text(moment, zone or get_timezone(), locale=reader_locale())
 
 
 def _decimal(value: float, places: int, locale: str) -> str:
