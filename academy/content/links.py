@@ -100,7 +100,7 @@ class Links:
         except (BadInput, NotComputable, UnknownCalculation, _NoSuchResult) as fault:
             self.problems.error(place, "calc:%(name)s: %(fault)s", name=name, fault=fault)
             return None
-        unit = answer.units.get(key.partition(".")[0], "")
+        unit = _unit_of(answer, key)
         whole = with_unit(rounded(value), unit)
         numbers = written_numbers(text)
         if text and (len(numbers) != 1 or not numbers[0].agrees_with(value)):
@@ -164,6 +164,12 @@ def _value(text: str) -> object:
         return json.loads(text)
     except ValueError:
         return text
+
+
+def _unit_of(answer: Answer, key: str) -> str:
+    # A conversion's unit is the one asked for: its table says "as `to`".
+    unit = answer.units.get(key.partition(".")[0], "")
+    return str(answer.inputs[unit[4:-1]]) if unit.startswith("as `") else unit
 
 
 def _number(result: Mapping[str, object], key: str) -> float:

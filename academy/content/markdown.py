@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import nh3
 from markdown_it import MarkdownIt
@@ -104,7 +105,7 @@ def sections(tokens: Sequence[Token], depth: int) -> tuple[list[Token], list[Sec
     ]
     opening = list(tokens[: starts[0]] if starts else tokens)
     found = []
-    for start, end in zip(starts, [*starts[1:], len(tokens)], strict=True):
+    for start, end in pairwise([*starts, len(tokens)]):
         inline = tokens[start + 1]
         found.append(
             Section(

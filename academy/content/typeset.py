@@ -179,6 +179,7 @@ class _Setting:
             self._typesetter.set(read_markdown(part.text, part.line)) for part in (found.ask, found.answer)
         )
         self._words += [ask.text, answer.text]
+        self._links.facts += [*ask.facts, *answer.facts]
         summary = ask.html.strip().removeprefix("<p>").removesuffix("</p>")
         return (
             f'<details class="inline-check"><summary>{summary}</summary>'

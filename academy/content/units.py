@@ -102,7 +102,7 @@ def unit_agrees(written: str, code: str) -> bool:
     """Return whether a written unit is the one of this code."""
     if written == "degrees":  # of temperature or of a difference: the fact tells which
         return code in ("C", "K")
-    return _CODES[written] == code or written == code
+    return _CODES[written] == _CODES.get(code, code)
 
 
 def with_unit(number: str, code: str) -> str:

@@ -23,7 +23,8 @@ def graph_findings(question: Question) -> Iterator[Finding]:
             "the decisions go round in a circle: %(circle)s",
             circle=" -> ".join(cycle),
         )
-    if cycle or dangling:
+    keyless = [d for d in question.decisions if d.key not in d.effects]
+    if cycle or dangling or keyless or not question.decisions:
         return
     yield from _unreached(question, known)
     yield from _marks(question, known)

@@ -12,6 +12,7 @@ from academy.domain.curriculum.wording.texts import Wording, words
 COMMON_WORDS = 200
 RARE_WORD_LETTERS = 5
 SHARED_WORDS = 4
+TELLING_LETTERS, TELLING_WORDS = 4, 3
 FEWEST_EXPECTED = 5
 FEWEST_FOR_SHARE = 10
 UNEVEN_P = 0.01
@@ -133,9 +134,12 @@ def _may_meet(one: Wording, other: Wording) -> bool:
 
 
 def _runs(text: str) -> Iterator[tuple[str, ...]]:
+    """Yield each four words in a row that say something: 'the pad lies on' does not."""
     tokens = words(text)
     for start in range(len(tokens) - SHARED_WORDS + 1):
-        yield tokens[start : start + SHARED_WORDS]
+        run = tokens[start : start + SHARED_WORDS]
+        if sum(len(word) >= TELLING_LETTERS for word in run) >= TELLING_WORDS:
+            yield run
 
 
 def _subject(wording: Wording) -> Subject:
