@@ -16,6 +16,8 @@ from babel.dates import format_date, format_time
 from babel.numbers import format_decimal
 from flask import Flask
 from flask_babel import get_timezone
+from jinja2 import pass_context
+from jinja2.runtime import Context
 from markupsafe import Markup
 
 from academy.domain.sentences import Sentence
@@ -71,7 +73,7 @@ def date_text(day: date, *, locale: str = "en") -> Markup:
     if isinstance(day, datetime):
         raise TypeError("a time is shown with 'when': its day depends on the time zone")
     return Markup('<time datetime="{}">{}</time>').format(
-        day.isoformat(), format_date(day, "d MMMM y", locale=locale)
+        day.isoformat(), _day_in_words(day, locale)
     )
 
 
@@ -88,7 +90,7 @@ def when_text(moment: datetime, zone: tzinfo, *, locale: str = "en") -> Markup:
     local = moment.astimezone(zone)
     return Markup('<time datetime="{}">{}, {} <small>{}</small></time>').format(
         local.isoformat(timespec="seconds"),
-        format_date(local, "d MMMM y", locale=locale),
+        _day_in_words(local, locale),
         format_time(local, "HH:mm", locale=locale),
         _distance_from_utc(local),
     )
@@ -121,20 +123,32 @@ def install(app: Flask) -> None:
     )
 
 
-def _micrometres(value_um: float, places: int = 1) -> Markup:
+# A filter that takes the context is never worked out while a template is compiled,
+# when the reader's language is not known yet.
+@pass_context
+def _micrometres(_context: Context, value_um: float, places: int = 1) -> Markup:
     return length_text(value_um, places, locale=reader_locale())
 
 
-def _percent(value: float, places: int = 0, of: float = 1.0) -> Markup:
+@pass_context
+def _percent(_context: Context, value: float, places: int = 0, of: float = 1.0) -> Markup:
     return percent_text(value, places, of=of, locale=reader_locale())
 
 
-def _date(day: date) -> Markup:
+@pass_context
+def _date(_context: Context, day: date) -> Markup:
     return date_text(day, locale=reader_locale())
 
 
-def _when(moment: datetime, zone: tzinfo | None = None) -> Markup:
+@pass_context
+def _when(_context: Context, moment: datetime, zone: tzinfo | None = None) -> Markup:
     return when_text(moment, zone or get_timezone(), locale=reader_locale())
+
+
+def _day_in_words(day: date, locale: str) -> str:
+    # Babel's plain English is American; day, month, year is read the same everywhere.
+    pattern = "d MMMM y" if locale.startswith("en") else "long"
+    return str(format_date(day, pattern, locale=locale))
 
 
 def _decimal(value: float, places: int, locale: str) -> str:
