@@ -51,7 +51,8 @@ def figures() -> None:
     for name, kind in NAMES.items():
         click.echo(f"{name}: {kind.says}")
         for parameter in kind.parameters:
-            click.echo(f"    {parameter}")
+            default = "" if parameter.default in (None, "") else f" (default {parameter.default})"
+            click.echo(f"    {parameter.name}: {parameter.says}; {parameter.allowed}{default}")
 
 
 @content.command()

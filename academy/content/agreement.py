@@ -65,9 +65,7 @@ def _blueprint_rows(module: Module, draft: Draft) -> None:
             )
 
 
-def _lesson(
-    course: Course, module: Module, lesson: Lesson, own: set[str], draft: Draft
-) -> None:
+def _lesson(course: Course, module: Module, lesson: Lesson, own: set[str], draft: Draft) -> None:
     _names(draft, "lesson", lesson.path, "cautions", lesson.cautions, _cautions(course))
     _names(draft, "lesson", lesson.path, "objectives", lesson.objectives, own)
     for index, caution in enumerate(lesson.cautions):
@@ -154,9 +152,7 @@ def _schemes(course: Course, draft: Draft) -> None:
             draft.problems.error(place, "two schemes lead to %(name)s", name=work)
 
 
-def _asked_names(
-    course: Course, scheme_id: str, draft: Draft
-) -> Iterator[tuple[Place, str, str]]:
+def _asked_names(course: Course, scheme_id: str, draft: Draft) -> Iterator[tuple[Place, str, str]]:
     scheme = course.scheme(scheme_id)
     for asked in scheme.requirements if scheme else ():
         for index, module in enumerate(asked.modules):

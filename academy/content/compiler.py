@@ -75,9 +75,7 @@ def compile_course(
         problems=found,
         counts=counts_of(course, draft.references.figures_drawn),
         draft=course,
-        fact_places={
-            name: tuple(places) for name, places in draft.references.fact_places.items()
-        },
+        fact_places={name: tuple(places) for name, places in draft.references.fact_places.items()},
     )
 
 
@@ -163,9 +161,7 @@ def _module_drafts(matter: CourseMatter | None, draft: Draft) -> list[ModuleDraf
     return [module for module in drafts if module is not None]
 
 
-def _modules(
-    drafts: list[ModuleDraft], draft: Draft, progress: Progress
-) -> tuple[Module, ...]:
+def _modules(drafts: list[ModuleDraft], draft: Draft, progress: Progress) -> tuple[Module, ...]:
     found = []
     for done, module in enumerate(drafts, 1):
         found.append(set_module(module, draft))

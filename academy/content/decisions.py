@@ -95,7 +95,9 @@ def _check_headings(
             )
         elif titles.count(section.title) > 1:
             problems.error(
-                page.file.at(section.line), "the decision %(title)s stands twice", title=section.title
+                page.file.at(section.line),
+                "the decision %(title)s stands twice",
+                title=section.title,
             )
     for decision_id in matter.decisions:
         if decision_id not in titles:

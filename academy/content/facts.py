@@ -49,9 +49,7 @@ def _read_fact(
     if matter is None:
         return
     if matter.high is not None and matter.high <= matter.low:
-        problems.error(
-            located.place([name, "high"]), "%(name)s: high is not above low", name=name
-        )
+        problems.error(located.place([name, "high"]), "%(name)s: high is not above low", name=name)
     references.facts[name] = Fact(id=name, **matter.model_dump())
     references.fact_lines[name] = Place(file.path, place.line)
 

@@ -26,7 +26,7 @@ class WrittenNumber:
     def agrees_with(self, exact: float) -> bool:
         """Return whether the exact value rounds to what is written."""
         half = Decimal(1).scaleb(-self.decimals) / 2
-        slack = Decimal("1e-9") * max(1, abs(self.value))
+        slack = Decimal("1e-9") * max(Decimal(1), abs(self.value))
         return abs(Decimal(repr(exact)) - self.value) <= half + slack
 
 

@@ -151,9 +151,7 @@ class _Reader:
             if section.title in known and section.title not in found:
                 found[section.title] = section
             else:
-                self._error(
-                    section.line, f"the heading '{section.title}' has no meaning here"
-                )
+                self._error(section.line, f"the heading '{section.title}' has no meaning here")
         return found.get(WHY), found.get(PARTNERS)
 
     def _check(self, asked: Asked, why: Section | None) -> None:
@@ -179,9 +177,7 @@ class _Reader:
         for option in asked.options:
             value = number_of(" ".join(t.content for t in option.first if t.type == "inline"))
             if value is not None and abs(value - matter.key) <= matter.tolerance:
-                self._error(
-                    option.line, f"{value:g} is listed as wrong and within the tolerance"
-                )
+                self._error(option.line, f"{value:g} is listed as wrong and within the tolerance")
 
     def _check_regions(self, matter: HotspotMatter, listed: Sequence[int]) -> None:
         for number, region in matter.regions.items():
@@ -237,7 +233,9 @@ class _Reader:
         if not isinstance(self._matter, MatchMatter):
             return ()
         if section is None:
-            self._error(self._page.body_line, "a match needs the heading `## Partners` and its list")
+            self._error(
+                self._page.body_line, "a match needs the heading `## Partners` and its list"
+            )
             return ()
         asked = read_asked(section.tokens)
         check_listed(asked, self._page.file.path, False, self._problems)
@@ -321,13 +319,9 @@ def _with_key(question: Question, matter: QuestionMatter) -> Question:
     if isinstance(matter, OrderMatter):
         return replace(question, key=tuple(matter.key))
     if isinstance(matter, MatchMatter):
-        return replace(
-            question, key_pairs=MappingProxyType(matter.key), shuffle=matter.shuffle
-        )
+        return replace(question, key_pairs=MappingProxyType(matter.key), shuffle=matter.shuffle)
     if isinstance(matter, NumericMatter):
-        return replace(
-            question, key_value=matter.key, unit=matter.unit, tolerance=matter.tolerance
-        )
+        return replace(question, key_value=matter.key, unit=matter.unit, tolerance=matter.tolerance)
     return _with_regions(question, matter)
 
 

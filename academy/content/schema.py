@@ -113,9 +113,7 @@ class QuestionMatter(Matter):
     kind: Interaction
     objective: Id
     level: Level
-    teaches: Annotated[
-        str, StringConstraints(pattern=r"^[a-z0-9-]+/[a-z0-9-]+#[a-z0-9-]+$")
-    ]
+    teaches: Annotated[str, StringConstraints(pattern=r"^[a-z0-9-]+/[a-z0-9-]+#[a-z0-9-]+$")]
     rating: Percent
     rating_reason: Text
     source: Text

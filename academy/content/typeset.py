@@ -176,14 +176,14 @@ class _Setting:
         if found is None:
             return ""
         ask, answer = (
-            self._typesetter.set(read_markdown(part.text, part.line)) for part in (found.ask, found.answer)
+            self._typesetter.set(read_markdown(part.text, part.line))
+            for part in (found.ask, found.answer)
         )
         self._words += [ask.text, answer.text]
         self._links.facts += [*ask.facts, *answer.facts]
         summary = ask.html.strip().removeprefix("<p>").removesuffix("</p>")
         return (
-            f'<details class="inline-check"><summary>{summary}</summary>'
-            f"{answer.html}</details>\n"
+            f'<details class="inline-check"><summary>{summary}</summary>{answer.html}</details>\n'
         )
 
 

@@ -74,12 +74,8 @@ def _pattern(names: list[str]) -> str:
 _END = r"(?![\w²³]|/\w)"
 _NUMBER = r"\d+(?:[.,]\d+|[ \u00a0\u202f]\d{3})*"
 _JOINED = r"(?:\s*(?:to|and|or|by|×|x|-|–|/)\s*)"
-_BARE_UNITS = _pattern(
-    [name for code in _REFUSED_BARE for name in _SPELLINGS[code]] + ["°F"]
-)
-_BARE = re.compile(
-    rf"(?<![\w.])(?:{_NUMBER}{_JOINED})?{_NUMBER}[-\s]?(?:{_BARE_UNITS}){_END}"
-)
+_BARE_UNITS = _pattern([name for code in _REFUSED_BARE for name in _SPELLINGS[code]] + ["°F"])
+_BARE = re.compile(rf"(?<![\w.])(?:{_NUMBER}{_JOINED})?{_NUMBER}[-\s]?(?:{_BARE_UNITS}){_END}")
 _UNIT_AT = re.compile(rf"[\s-]*({_pattern([*_CODES, 'degrees'])}){_END}")
 
 

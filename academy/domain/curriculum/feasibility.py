@@ -26,9 +26,7 @@ def feasibility_findings(module: Module) -> Iterator[Finding]:
                 id=objective.id,
             )
         elif not asked:
-            yield warning(
-                subject, "the blueprint asks no question of %(id)s", id=objective.id
-            )
+            yield warning(subject, "the blueprint asks no question of %(id)s", id=objective.id)
         yield from _short_cells(module, objective.id)
         if asked and objective.must_know:
             yield from _no_spare(module, objective.id, asked)
@@ -73,8 +71,7 @@ def _short_cells(module: Module, objective_id: str) -> Iterator[Finding]:
         if there < cell.questions:
             yield error(
                 Subject("blueprint", objective_id, cell.level.value),
-                "a form carries %(wanted)s of %(id)s at %(level)s; "
-                "%(there)s can be drawn together",
+                "a form carries %(wanted)s of %(id)s at %(level)s; %(there)s can be drawn together",
                 wanted=cell.questions,
                 id=objective_id,
                 level=cell.level.value,

@@ -39,9 +39,7 @@ def most_marks(decision: Decision, known: Mapping[str, Decision]) -> int:
     )
 
 
-def _unknown_followers(
-    question: Question, known: Mapping[str, Decision]
-) -> Iterator[Finding]:
+def _unknown_followers(question: Question, known: Mapping[str, Decision]) -> Iterator[Finding]:
     for decision in question.decisions:
         for number, effect in decision.effects.items():
             if effect.follows is not None and effect.follows not in known:

@@ -378,6 +378,4 @@ class Course:
 
     def question(self, question_id: str) -> Question | None:
         """Return one question of any module, or None."""
-        return next(
-            (q for m in self.modules for q in m.questions if q.id == question_id), None
-        )
+        return next((q for m in self.modules for q in m.questions if q.id == question_id), None)
