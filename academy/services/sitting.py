@@ -263,6 +263,5 @@ def _refuse_retaken_decision(
     if item.question.interaction is not Interaction.SCENARIO:
         return
     before = scenario_choices(responses(session, shop_id, sitting_id).get(item.question.id, {}))
-    now_given = scenario_choices(response)
-    if now_given[: len(before)] != before:
+    if not before.items() <= scenario_choices(response).items():
         raise DecisionTaken()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from typing import Any, Self, get_origin
+from uuid import UUID, uuid4
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 from werkzeug.datastructures import MultiDict
@@ -120,3 +121,16 @@ def _sentences() -> Mapping[str, str]:
         "less_than_equal": _("Write %(le)s or less"),
         "less_than": _("Write less than %(lt)s"),
     }
+
+
+def decimal_typed(value: object) -> object:
+    """Return a typed decimal with the comma some keyboards give turned into a point."""
+    return value.replace(",", ".") if isinstance(value, str) and value.count(",") == 1 else value
+
+
+def kept_id(typed: MultiDict[str, str], name: str) -> UUID:
+    """Return the id the form was opened with, so that sending it again is still the same one."""
+    try:
+        return UUID(typed.get(name, ""))
+    except ValueError:
+        return uuid4()

@@ -13,7 +13,7 @@ from academy.web.parts import Link, Shell
 
 # label, endpoint, permission: the order is the order of a working day
 PLACES = (
-    (lazy_gettext("Study"), "study.course", Permission.STUDY),
+    (lazy_gettext("Study"), "study.course_overview", Permission.STUDY),
     (lazy_gettext("Practicals"), "practicals.overview", Permission.READ_PRACTICAL),
     (lazy_gettext("Board"), "certification.board", Permission.READ_BOARD),
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),

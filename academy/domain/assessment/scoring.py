@@ -13,7 +13,8 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Decision, Question
+from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.scenario import path_taken
 
 Response = Mapping[str, Any]
 
@@ -30,7 +31,8 @@ def answered(question: Question, response: object) -> bool:
     if not isinstance(response, Mapping):
         return False
     if question.interaction is Interaction.SCENARIO:
-        return next_decision(question, response) is None and bool(scenario_choices(response))
+        path = path_taken(question, scenario_choices(response))
+        return path.ended and bool(path.steps)
     if question.interaction is Interaction.NUMERIC_ENTRY:
         return read_number(response.get("value")) is not None
     if question.interaction is Interaction.ORDER:
@@ -56,32 +58,13 @@ def read_number(text: object) -> Decimal | None:
     return number if number.is_finite() else None
 
 
-def scenario_choices(response: Response) -> tuple[int, ...]:
-    """Return the options taken so far, in order."""
-    return _numbers(response.get("choices"))
-
-
-def decisions_taken(question: Question, response: Response) -> tuple[tuple[Decision, int], ...]:
-    """Return each decision reached with the option taken there, in order."""
-    by_id = {decision.id: decision for decision in question.decisions}
-    here = question.decisions[0] if question.decisions else None
-    taken: list[tuple[Decision, int]] = []
-    for option in scenario_choices(response):
-        if here is None or option not in here.effects:
-            break
-        taken.append((here, option))
-        here = by_id.get(here.effects[option].follows or "")
-    return tuple(taken)
-
-
-def next_decision(question: Question, response: Response) -> Decision | None:
-    """Return the decision the trainee stands before, or None when it has ended."""
-    taken = decisions_taken(question, response)
-    if not taken:
-        return question.decisions[0] if question.decisions else None
-    last, option = taken[-1]
-    follows = last.effects[option].follows
-    return next((decision for decision in question.decisions if decision.id == follows), None)
+def scenario_choices(response: object) -> dict[str, int]:
+    """Return the option taken at each decision so far, by decision id."""
+    given = response.get("choices") if isinstance(response, Mapping) else None
+    if not isinstance(given, Mapping):
+        return {}
+    taken = {str(decision): _numbers(option) for decision, option in given.items()}
+    return {decision: option[0] for decision, option in taken.items() if len(option) == 1}
 
 
 def _numbers(given: object) -> tuple[int, ...]:
@@ -150,9 +133,7 @@ def _score_number(question: Question, response: Response) -> int:
 
 
 def _score_scenario(question: Question, response: Response) -> int:
-    return sum(
-        decision.effects[option].marks for decision, option in decisions_taken(question, response)
-    )
+    return path_taken(question, scenario_choices(response)).marks_percent
 
 
 _SCORERS: Mapping[Interaction, Callable[[Question, Response], int]] = {

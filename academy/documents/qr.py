@@ -1,0 +1,17 @@
+"""QR codes (ISO/IEC 18004) as SVG, for printed links and labels."""
+
+from __future__ import annotations
+
+import segno
+
+
+def qr_svg(text: str) -> str:
+    """Return a QR code as an SVG element that scales with its box.
+
+    Error correction M: a label in a workshop gets scratched.
+    """
+    code = segno.make(text, error="m", micro=False)
+    svg: str = code.svg_inline(
+        border=4, omitsize=True, svgclass="qr", lineclass=None, dark="#000", light="#fff"
+    )
+    return svg

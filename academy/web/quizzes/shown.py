@@ -1,0 +1,175 @@
+"""From a question on a form to what is shown, and from what is sent to a response."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from werkzeug.datastructures import MultiDict
+
+from academy.domain.assessment.forms import FormQuestion
+from academy.domain.assessment.scoring import read_number, scenario_choices
+from academy.domain.curriculum.kinds import Interaction
+from academy.domain.curriculum.model import Option, PanelState, Question
+from academy.domain.curriculum.scenario import Path, path_taken
+from academy.web.language import gettext as _
+from academy.web.parts import Fact
+from academy.web.quizzes.pages import ShownOption, ShownQuestion, ShownRegion, TakenDecision
+
+
+def shown(item: FormQuestion, response: object) -> ShownQuestion:
+    """Return a question as it may be shown before submission."""
+    question = item.question
+    if question.interaction is Interaction.SCENARIO:
+        return _shown_scenario(question, response)
+    chosen_from = () if question.interaction is Interaction.NUMERIC_ENTRY else item.option_order
+    return ShownQuestion(
+        id=question.id,
+        interaction=question.interaction.value,
+        stem_html=question.stem_html,
+        options=_in_order(question.options, chosen_from),
+        partners=_in_order(question.partners, item.partner_order),
+        unit=question.unit,
+        figure_html=question.figure_html,
+        regions=tuple(
+            ShownRegion(r.number, r.label, r.left, r.top, r.width, r.height)
+            for r in question.regions
+        ),
+    )
+
+
+def _shown_scenario(question: Question, response: object) -> ShownQuestion:
+    path = path_taken(question, scenario_choices(response))
+    here = path.next_decision
+    return ShownQuestion(
+        id=question.id,
+        interaction=question.interaction.value,
+        stem_html=question.stem_html,
+        options=_in_order(here.options, [o.number for o in here.options]) if here else (),
+        partners=(),
+        unit="",
+        figure_html=question.figure_html,
+        regions=(),
+        taken=_taken(path),
+        panel=panel_facts(path.panel),
+        decision_id=here.id if here else "",
+        decision_html=here.stem_html if here else "",
+        ended=path.ended,
+    )
+
+
+def panel_facts(panel: PanelState) -> tuple[Fact, ...]:
+    """Return what is known of a scenario's panel, as the author gave it."""
+    facts = []
+    if panel.thickness_um is not None:
+        facts.append(Fact(_("Film thickness"), f"{panel.thickness_um:.1f} µm"))
+    if panel.temperature_c is not None:
+        facts.append(Fact(_("Panel temperature"), f"{panel.temperature_c:.0f} °C"))
+    if panel.finish:
+        facts.append(Fact(_("Finish"), panel.finish))
+    if panel.minutes is not None:
+        facts.append(Fact(_("Time spent"), _("%(minutes).0f min", minutes=panel.minutes)))
+    return tuple(facts)
+
+
+def response_of(
+    question: Question, sent: MultiDict[str, str], before: object
+) -> dict[str, Any] | None:
+    """Return the response that was sent, or None where nothing was answered."""
+    match question.interaction:
+        case Interaction.CHOICE:
+            return _several("chosen", sent.getlist("answer")[:1])
+        case Interaction.MULTIPLE_RESPONSE:
+            return _several("chosen", sent.getlist("answer"))
+        case Interaction.HOTSPOT:
+            return _several("chosen", sent.getlist("region"))
+        case Interaction.ORDER:
+            return _order(question, sent)
+        case Interaction.MATCH:
+            return _match(question, sent)
+        case Interaction.NUMERIC_ENTRY:
+            typed = sent.get("answer", "").strip()
+            return {"value": typed} if typed else None
+        case Interaction.SCENARIO:
+            return _decided(question, sent, before)
+
+
+def typed_again(question: Question, response: object) -> dict[str, Any]:
+    """Return a saved response under the names of the page's controls."""
+    if not isinstance(response, Mapping):
+        return {}
+    chosen = [str(number) for number in response.get("chosen", [])]
+    typed: dict[str, Any] = {"answer": chosen, "region": chosen}
+    if "value" in response:
+        typed["answer"] = response["value"]
+    for place, number in enumerate(response.get("order", []), 1):
+        typed[f"place-{number}"] = str(place)
+    for left, right in response.get("pairs", {}).items():
+        typed[f"partner-{left}"] = str(right)
+    return typed
+
+
+def fault_of(question: Question, response: Mapping[str, Any] | None) -> str:
+    """Return why a response cannot be used yet, or nothing."""
+    if response is None:
+        return _("Nothing was answered yet. Answer, or go on and come back later.")
+    if question.interaction is Interaction.NUMERIC_ENTRY and read_number(response["value"]) is None:
+        return _("Write a number, for example 4.5 or 4,5.")
+    if question.interaction is Interaction.ORDER and len(set(response["order"])) != len(
+        question.options
+    ):
+        return _("Give each one its own place.")
+    return ""
+
+
+def _several(name: str, sent: list[str]) -> dict[str, Any] | None:
+    numbers = [int(value) for value in sent if value.isascii() and value.isdigit()]
+    return {name: numbers} if numbers else None
+
+
+def _order(question: Question, sent: MultiDict[str, str]) -> dict[str, Any] | None:
+    places = {option.number: sent.get(f"place-{option.number}", "") for option in question.options}
+    if not any(places.values()):
+        return None
+    by_place = sorted(
+        (number for number, place in places.items() if place.isdigit()),
+        key=lambda number: int(places[number]),
+    )
+    different = len(set(places.values())) == len(places)
+    return {"order": by_place if different and len(by_place) == len(places) else []}
+
+
+def _match(question: Question, sent: MultiDict[str, str]) -> dict[str, Any] | None:
+    pairs = {
+        str(option.number): int(sent[f"partner-{option.number}"])
+        for option in question.options
+        if sent.get(f"partner-{option.number}", "").isdigit()
+    }
+    return {"pairs": pairs} if pairs else None
+
+
+def _decided(
+    question: Question, sent: MultiDict[str, str], before: object
+) -> dict[str, Any] | None:
+    choices = scenario_choices(before)
+    here = path_taken(question, choices).next_decision
+    answer = sent.get("answer", "")
+    # the decision this page showed is named, so that a page sent twice decides nothing further on
+    if here is None or sent.get("decision") != here.id or not answer.isdigit():
+        return {"choices": choices} if choices else None
+    return {"choices": {**choices, here.id: int(answer)}}
+
+
+def _taken(path: Path) -> tuple[TakenDecision, ...]:
+    return tuple(
+        TakenDecision(
+            step.decision.stem_html,
+            next(o.text_html for o in step.decision.options if o.number == step.chosen),
+        )
+        for step in path.steps
+    )
+
+
+def _in_order(options: tuple[Option, ...], order: Any) -> tuple[ShownOption, ...]:
+    by_number = {option.number: option for option in options}
+    return tuple(ShownOption(number, by_number[number].text_html) for number in order)
