@@ -15,6 +15,32 @@ MODULES: Mapping[str, Mapping[str, str]] = {
     "units": {
         "convert": "a value in another unit: thickness, temperature, force, speed, volume",
     },
+    "statistics": {
+        "statistics": "mean, standard deviation and autocorrelation of readings",
+        "one-way-anova": "whether groups of readings differ by more than their scatter",
+        "paired-difference": "mean difference of values that belong together, with its interval",
+    },
+    "removal": {
+        "removal": "paint removed at marked spots, with its uncertainty",
+        "may-cut-again": "whether a section has budget left for another step",
+        "readings-needed": "how many readings show a change of a given size",
+    },
+    "limits": {
+        "conformity": "the probability that a value keeps to its limits",
+        "guard-band": "how far inside a limit to accept",
+        "tolerance-bound": "a bound that a stated share of all values keeps to",
+    },
+    "gauge": {
+        "gauge-verification": "a gauge against a certified standard",
+        "gauge-study": "how much of the variation is the gauge, the operators, the parts",
+    },
+    "evidence": {
+        "cut-score": "a form's pass mark from the judges' ratings",
+        "proportion": "intervals for a share passed out of few tries",
+        "sequential": "competent, not yet or undecided, panel by panel",
+        "operating-characteristic": "how a sequential rule treats a trainee of a given failure rate",
+        "panels-for-proof": "how many straight passes prove a pass rate",
+    },
     "machine_speed": {
         "machine-speed": "speed of the working face: rotary rim and mean, orbit, orbit with spin",
     },

@@ -76,10 +76,16 @@ def _listed(value: object) -> object:
     return value if isinstance(value, list) else [value]
 
 
+def _name(value: object) -> object:
+    """Read a whole number as a name: part 1 is part "1"."""
+    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
 Whole = Annotated[int, BeforeValidator(_whole)]
 Written = Annotated[
     Decimal,
     BeforeValidator(_decimal, json_schema_input_type=float | str),
     PlainSerializer(_echoed, return_type=int | float | str),
 ]
+Named = Annotated[str, BeforeValidator(_name), Field(min_length=1, max_length=200)]
 ONE_OR_MORE = BeforeValidator(_listed)

@@ -170,10 +170,10 @@ def may_cut_again(
     budget = budget or Budget()
     used = max(Fraction(0), exact(baseline_um) - exact(now_um), exact(largest_used_um))
     thinnest = exact(now_um if minimum_now_um is None else minimum_now_um)
-    allowed, reason = _by_readings(used, thinnest, planned.worst(), budget)
+    reason = _by_readings(used, thinnest, planned.worst(), budget)
     question = _question(history, on_plastic, reason)
     return CutDecision(
-        allowed=allowed if question is None else None,
+        allowed=isinstance(reason, MayCut) if question is None else None,
         used_um=float(used),
         left_um=float(budget.cap() - used),
         reason=question or reason,
@@ -182,13 +182,13 @@ def may_cut_again(
 
 def _by_readings(
     used: Fraction, thinnest: Fraction, worst: Fraction, budget: Budget
-) -> tuple[bool, Sentence]:
+) -> Sentence:
     cap, floor = budget.cap(), exact(budget.floor_um)
     if used + worst > cap:
-        return False, BudgetSpent(float(used), float(worst), float(cap))
+        return BudgetSpent(float(used), float(worst), float(cap))
     if thinnest - worst < floor:
-        return False, TooThin(float(thinnest - worst), float(floor))
-    return True, MayCut(float(used), float(worst), float(cap))
+        return TooThin(float(thinnest - worst), float(floor))
+    return MayCut(float(used), float(worst), float(cap))
 
 
 def _question(history: History, on_plastic: bool, by_readings: Sentence) -> Sentence | None:
