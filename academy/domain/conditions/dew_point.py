@@ -81,7 +81,7 @@ def dew_point_from_wet_bulb_c(
 
 
 def dew_point_by_thumb_c(air_c: float, rh_percent: float) -> float:
-    """Return the rule of thumb ``T − (100 − RH)/5``, good to a degree above 50 %."""
+    """Return the rule of thumb ``T − (100 − RH)/5``, within 1.6 °C at 5 to 30 °C and above 50 %."""
     return air_c - (100.0 - rh_percent) / 5.0
 
 
