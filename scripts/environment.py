@@ -14,7 +14,8 @@ from pathlib import Path
 
 from machine import refusal, this_machine
 from packages import install, install_project, plain_environment
-from sentences import CannotGoOn
+from sentences import FULL_DISK, CannotGoOn
+from turns import in_turn
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -57,14 +58,20 @@ class Environment:
         """Return the environment's Python, making the environment where it is not whole."""
         if not self.is_whole():
             _check_this_python()
-            _clear(self.folder)
-            print(f"Making the environment in {self.folder} (a few minutes, once)", flush=True)
-            _create(self.folder)
-            install(self.python, self.lock)
-            if self.root:
-                install_project(self.python, self.root)
-            self.stamp.write_text(self.digest(), "ascii")
+            with in_turn(self.lock):
+                # Whoever had the turn before may have made it.
+                if not self.is_whole():
+                    self._make_anew()
         return self.python
+
+    def _make_anew(self) -> None:
+        _clear(self.folder)
+        print(f"Making the environment in {self.folder} (a few minutes, once)", flush=True)
+        _create(self.folder)
+        install(self.python, self.lock)
+        if self.root:
+            install_project(self.python, self.root)
+        self.stamp.write_text(self.digest(), "ascii")
 
 
 def run_in(python: Path, arguments: Sequence[str], folder: Path) -> int:
@@ -133,14 +140,20 @@ def _create(folder: Path) -> None:
         capture_output=True, text=True, errors="replace", check=False,
     )  # fmt: skip
     if made.returncode:
-        said = (made.stdout + made.stderr).strip().splitlines() or ["no reason given"]
-        raise CannotGoOn(NO_VENV if "ensurepip" in " ".join(said) else _no_environment(said[-1]))
+        raise CannotGoOn(_no_environment(made.stdout + made.stderr, folder))
 
 
-def _no_environment(reason: str) -> str:
-    return f"Python could not make an environment: {reason.rstrip('.')}."
+def _no_environment(said: str, folder: Path) -> str:
+    # venv does not hand on why its ensurepip part failed, and on a full disk that part fails.
+    if shutil.disk_usage(folder).free < ROOM_FOR_PIP_BYTES:
+        return FULL_DISK
+    if "ensurepip is not available" in said:
+        return NO_VENV
+    lines = said.strip().splitlines() or ["no reason given"]
+    return f"Python could not make an environment: {lines[-1].rstrip('.')}."
 
 
+ROOM_FOR_PIP_BYTES = 50_000_000
 NO_VENV = (
     "This Python cannot make environments (its venv or ensurepip part is missing); on Debian and "
     "Ubuntu 'sudo apt install python3-venv' adds it, elsewhere install a complete Python."

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from machine import NEWEST_WITH_PACKAGES
-from sentences import CannotGoOn
+from sentences import FULL_DISK, CannotGoOn
 
 # Where and how packages are fetched is the user's to say.  Everything else in pip's
 # configuration (constraints, targets, --user, formats) could only break a locked install.
@@ -158,7 +158,7 @@ def _last(output: str) -> str:
 FAILURES = (
     (
         r"No space left on device|There is not enough space on the disk",
-        "The disk is full; free about 1 GB and run the same command again.",
+        FULL_DISK,
     ),
     (
         r"CERTIFICATE_VERIFY_FAILED",

@@ -6,8 +6,10 @@ import errno
 import signal
 import sys
 from collections.abc import Callable
+from io import TextIOWrapper
 
 INTERRUPTED = 130
+FULL_DISK = "The disk is full; free about 1 GB and run the same command again."
 
 
 class CannotGoOn(Exception):
@@ -18,6 +20,10 @@ def in_one_sentence(work: Callable[[], int]) -> int:
     """Return the exit status of ``work``; say in one sentence why it did not finish."""
     # A service manager stops a program with SIGTERM; it is to end as quietly as Ctrl-C.
     signal.signal(signal.SIGTERM, signal.default_int_handler)
+    for stream in (sys.stdout, sys.stderr):
+        # A folder's name may hold letters that an old console cannot show.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         return work()
     except CannotGoOn as reason:
@@ -31,7 +37,7 @@ def in_one_sentence(work: Callable[[], int]) -> int:
 def because(problem: OSError) -> str:
     """Return a sentence for what the operating system refused."""
     if problem.errno == errno.ENOSPC:
-        return "The disk is full; free some space and run the same command again."
+        return FULL_DISK
     where = f" ({problem.filename})" if problem.filename else ""
     return f"The system refused: {problem.strerror or problem}{where}."
 

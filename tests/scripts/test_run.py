@@ -162,6 +162,15 @@ def test_an_installation_stopped_half_way_is_done_again(tiny: TinyProject, stop:
     assert "Installing 1 of 1: tiny" in again.stdout
 
 
+def test_two_first_starts_at_once_make_one_environment(tiny: TinyProject) -> None:
+    ports = [str(a_free_port()), str(a_free_port())]
+    with tiny.start("--port", ports[0]) as one, tiny.start("--port", ports[1]) as other:
+        said = [started.communicate(timeout=60) for started in (one, other)]
+    assert (one.returncode, other.returncode) == (0, 0), said
+    assert sum("Installing 1 of 1: tiny" in out for out, _ in said) == 1
+    assert all("serving here" in out for out, _ in said)
+
+
 def test_a_folder_that_is_no_environment_is_not_deleted(tiny: TinyProject) -> None:
     diary = tiny.folder / ".venv" / "diary.txt"
     diary.parent.mkdir()
