@@ -130,7 +130,8 @@ def _tasks_and_drills(course: Course, objectives: set[str], draft: Draft) -> Non
 
 
 def _kind_of_work(course: Course, kind: str, name: str, work: str, draft: Draft) -> None:
-    if work not in course.kinds_of_work:
+    # Without a sound course.md nothing is listed, and that is said once already.
+    if course.kinds_of_work and work not in course.kinds_of_work:
         draft.problems.error(
             draft.place(kind, name, "kind-of-work"),
             "course.md does not list the kind of work %(work)s",

@@ -95,8 +95,8 @@ class CourseLibrary:
         self._looked_at = self._clock()
 
     def _compile(self, digest: str) -> None:
+        self._digest = digest
         compiled = compile_course(self._root, addresses=self._addresses)
         self._newest = compiled
-        self._digest = digest
         if compiled.course is not None:
             self._good = compiled.course

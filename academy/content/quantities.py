@@ -60,15 +60,12 @@ def fact_text(fact: Fact) -> str:
 def fact_disagrees(text: str, fact: Fact) -> bool:
     """Return whether a text says other numbers than the fact.
 
-    A range may be quoted whole or by one of its ends.
+    A range may be quoted whole or by one of its ends; a fact is not rounded.
     """
-    numbers = written_numbers(text)
+    said = [number.value for number in written_numbers(text)]
     ends = [fact.low] if fact.high is None else [fact.low, fact.high]
-    if len(numbers) == 1:
-        return not any(numbers[0].agrees_with(end) for end in ends)
-    return len(numbers) != len(ends) or not all(
-        number.agrees_with(end) for number, end in zip(numbers, ends, strict=True)
-    )
+    known = [Decimal(repr(end)) for end in ends]
+    return said[0] not in known if len(said) == 1 else said != known
 
 
 def rounded(value: float) -> str:

@@ -36,11 +36,23 @@ def validated(model: type[M], located: Located, problems: Problems) -> M | None:
     vocabulary are taken as the author wrote them.
     """
     try:
-        return model.model_validate_json(json.dumps(located.value, default=str))
+        return model.model_validate_json(json.dumps(_plain(located.value)))
     except ValidationError as faults:
         for fault in faults.errors(include_url=False):
             _note(model, located, fault, problems)
         return None
+
+
+def _plain(value: Any) -> Any:
+    # YAML reads dates and sets where an author wrote something that looks like one.
+    if isinstance(value, dict):
+        return {
+            key if isinstance(key, (str, int)) else str(key): _plain(item)
+            for key, item in value.items()
+        }
+    if isinstance(value, list):
+        return [_plain(item) for item in value]
+    return value if isinstance(value, (str, int, float, bool, type(None))) else str(value)
 
 
 def _note(
@@ -77,7 +89,9 @@ def _sentence(model: type[BaseModel], fault: ErrorDetails, trail: Sequence[Any])
         return f"is {given}; expected is {context['expected']}".replace("'", "")
     if kind == "string_pattern_mismatch":
         return f"is {given}; expected is the form {context['pattern']}"
-    return f"is {given}: {fault['msg'][0].lower()}{fault['msg'][1:]}"
+    if kind in ("string_too_short", "too_short"):
+        return "is empty or too short"
+    return f"is {given}; {fault['msg'].replace('Input should', 'it should')}"
 
 
 def _known_names(model: type[BaseModel], trail: Sequence[Any]) -> str:

@@ -398,9 +398,7 @@ def warnings_at(compiled: Compiled, path: str, line: int) -> list[str]:
     return _messages(compiled.problems, path, line, Severity.WARNING)
 
 
-def _messages(
-    problems: tuple[Problem, ...], path: str, line: int, severity: Severity
-) -> list[str]:
+def _messages(problems: tuple[Problem, ...], path: str, line: int, severity: Severity) -> list[str]:
     return [
         problem.message
         for problem in problems
