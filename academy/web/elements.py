@@ -27,13 +27,16 @@ from academy.web.parts import (
     Cell,
     Choosable,
     Column,
+    Entry,
     Fact,
     Filled,
     Link,
+    Listed,
     PanelSection,
     ReadingsTable,
     ReviewedAnswer,
     Row,
+    SpotEntries,
     Step,
 )
 
@@ -45,18 +48,37 @@ REFUSED = Filled(
         "gauge-name": "Bench 2",
         "after": "1o4",
         "role": "trainee",
+        "spot-2-2": "11.2",
+        "spot-1-1": "118.2",
         "note": "Second pass was dry.",
     },
     faults={
         "after": "“1o4” is not a number. Write the reading in µm, for example 104 or 104.5.",
         "substrate": "Choose what the panel is made of: it decides which gauge can read it.",
         "photograph": "Say whether a photograph may be kept.",
+        "spot-2-2": "Reading 2 at spot 2 is 11.2 µm. Did you mean 112 µm?",
     },
 )
 SUBSTRATES = tuple(Choosable(word, word.capitalize()) for word in ("steel", "aluminium", "plastic"))
 ROLES = (
     Choosable("trainee", "Trainee", "studies, takes quizzes, works on practice panels"),
     Choosable("supervisor", "Supervisor", "records practicals and signs them"),
+)
+ANSWERS_TO_A_CRITERION = (
+    Choosable("met", "Met"),
+    Choosable("not met", "Not met"),
+    Choosable("not seen", "Not seen"),
+)
+SPOTS = tuple(
+    SpotEntries(
+        f"Spot {spot}", tuple(Entry(f"spot-{spot}-{one}", f"Reading {one}") for one in (1, 2, 3))
+    )
+    for spot in (1, 2)
+)
+LESSONS = (
+    Listed("Before you start", "#lesson", "read", "right"),
+    Listed("Where the cord runs", "#lesson", "8 minutes"),
+    Listed("What to do when a pad catches", "#lesson"),
 )
 CAUTION = Caution(
     "rotating-pad",
@@ -127,6 +149,9 @@ class ElementsPage(Page):
     refused: Filled
     substrates: tuple[Choosable, ...]
     roles: tuple[Choosable, ...]
+    ratings: tuple[Choosable, ...]
+    spots: tuple[SpotEntries, ...]
+    lessons: tuple[Listed, ...]
     caution: Caution
     step: Step
     card: tuple[Fact, ...]
@@ -161,6 +186,9 @@ def elements_page() -> ElementsPage:
         refused=REFUSED,
         substrates=SUBSTRATES,
         roles=ROLES,
+        ratings=ANSWERS_TO_A_CRITERION,
+        spots=SPOTS,
+        lessons=LESSONS,
         caution=CAUTION,
         step=STEP,
         card=CARD,

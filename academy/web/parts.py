@@ -60,6 +60,32 @@ class Choosable:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """One box for one reading."""
+
+    name: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpotEntries:
+    """The boxes for one marked spot."""
+
+    label: str
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One line of a list of places, with what is to be said about it and its mark."""
+
+    label: str
+    url: str
+    says: str = ""
+    sign: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Fact:
     """One ruled box of a job card."""
 
