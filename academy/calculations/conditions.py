@@ -15,7 +15,7 @@ class DewPointInputs(Inputs):
     """The air, and the panel where one is to be coated."""
 
     air_c: float = quantity("temperature of the air", "°C", ge=-40.0, le=60.0)
-    rh_percent: float = quantity("relative humidity of the air", "%", gt=0.0, le=100.0)
+    rh_percent: float = quantity("relative humidity of the air", "%", ge=0.1, le=100.0)
     panel_c: float | None = quantity(
         "temperature of the panel", "°C", default=None, ge=-40.0, le=120.0
     )

@@ -30,7 +30,7 @@ def _day_holds(hours: list[float]) -> None:
 class VibrationExposureInputs(Inputs):
     """One machine."""
 
-    m_s2: float = quantity("vibration total value of the machine in use", "m/s²", gt=0.0, le=100.0)
+    m_s2: float = quantity("vibration total value of the machine in use", "m/s²", ge=0.01, le=100.0)
     hours: float = quantity(
         "time the hands are on it while it runs", "h", ge=0.0, le=HOURS_IN_A_DAY
     )

@@ -27,7 +27,7 @@ def pad_diameter() -> float:
 
 def hand_force() -> float:
     """Declare the force on the pad, the machine's weight included."""
-    field: float = quantity("force on the pad, with the machine's weight", "N", gt=0.0, le=500.0)
+    field: float = quantity("force on the pad, with the machine's weight", "N", ge=0.1, le=500.0)
     return field
 
 
@@ -35,7 +35,7 @@ class RowsInputs(Inputs):
     """How the pad is moved in parallel rows."""
 
     pad_mm: float = pad_diameter()
-    arm_speed_mm_s: float = quantity("speed of the hand along a row", "mm/s", gt=0.0, le=1000.0)
+    arm_speed_mm_s: float = quantity("speed of the hand along a row", "mm/s", ge=0.1, le=1000.0)
     overlap: float = quantity(
         "share of the pad's width that rows overlap; 0.5 is half", ge=0.0, le=0.99
     )
@@ -79,7 +79,7 @@ class ContactPressureInputs(Inputs):
         le=LARGEST_PAD_MM / 2.0,
     )
     strip_mm: float | None = quantity(
-        "width of the strip that touches on a crown", "mm", default=None, gt=0.0, le=LARGEST_PAD_MM
+        "width of the strip that touches on a crown", "mm", default=None, ge=0.1, le=LARGEST_PAD_MM
     )
 
     @model_validator(mode="after")

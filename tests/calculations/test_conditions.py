@@ -45,7 +45,7 @@ def test_a_strength_gives_stock_and_water() -> None:
 @pytest.mark.parametrize(
     ("name", "inputs", "fault"),
     [
-        ("dew-point", {"air_c": 20, "rh_percent": 0}, "rh_percent: 0 is not above 0"),
+        ("dew-point", {"air_c": 20, "rh_percent": 0}, "rh_percent: 0 is not at least 0.1"),
         ("dew-point", {"air_c": 20, "rh_percent": 101}, "rh_percent: 101 is not at most 100"),
         ("dew-point", {"air_c": 293, "rh_percent": 50}, "air_c: 293 is not at most 60"),
         ("dew-point", {"air_c": "20 °C", "rh_percent": 50}, 'air_c: "20 °C" is not a number'),

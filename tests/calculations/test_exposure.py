@@ -70,7 +70,7 @@ def test_a_day_with_no_time_in_noise_is_not_computable() -> None:
         (
             "vibration",
             {"exposures": [{"m_s2": 4, "hours": 1}, {"m_s2": -4, "hours": 1}]},
-            "exposures[1].m_s2: -4 is not above 0",
+            "exposures[1].m_s2: -4 is not at least 0.01",
         ),
         (
             "vibration",

@@ -85,12 +85,10 @@ def daily_dose(rule: DoseRule, exposures: Sequence[NoiseExposure]) -> NoiseDose:
     No threshold is applied: OSHA's dosimeters leave out what lies below 80
     or 90 dBA, so theirs may read lower.  Raises NoTimeInNoise.
     """
-    dose = sum(
-        100.0 * exposure.hours / allowed_hours(rule, exposure.level_dba) for exposure in exposures
-    )
-    if not dose > 0.0:
+    share = sum(exposure.hours / allowed_hours(rule, exposure.level_dba) for exposure in exposures)
+    if not share > 0.0:
         raise NoTimeInNoise
-    return NoiseDose(dose, rule.twa_factor * log10(dose / 100.0) + rule.criterion_dba)
+    return NoiseDose(100.0 * share, rule.twa_factor * log10(share) + rule.criterion_dba)
 
 
 def lex_8h_dba(exposures: Sequence[NoiseExposure]) -> float:
@@ -99,10 +97,11 @@ def lex_8h_dba(exposures: Sequence[NoiseExposure]) -> float:
     Directive 2003/10/EC, article 2, by reference to ISO 1999.  Not the same as
     NIOSH's level: 3 dB is not exactly a doubling of energy.  Raises NoTimeInNoise.
     """
-    energy = sum(exposure.hours * 10.0 ** (exposure.level_dba / 10.0) for exposure in exposures)
-    if not energy > 0.0:
+    energies = (exposure.hours * 10.0 ** (exposure.level_dba / 10.0) for exposure in exposures)
+    mean_energy = sum(energies) / WORKING_DAY_H
+    if not mean_energy > 0.0:
         raise NoTimeInNoise
-    return 10.0 * log10(energy / WORKING_DAY_H)
+    return 10.0 * log10(mean_energy)
 
 
 def protected_dba_from_snr(level_dbc: float, snr_db: float, real_world_db: float = 4.0) -> float:

@@ -101,9 +101,10 @@ def mean_at_radius_m_s(orbit_m_s: float, spin_m_s: NDArray[np.float64]) -> NDArr
     from scipy.special import ellipe
 
     both = orbit_m_s + spin_m_s
-    safe = np.where(both > 0.0, both, 1.0)
-    parameter = np.minimum(4.0 * orbit_m_s * spin_m_s / safe**2, 1.0)
-    return np.asarray(2.0 / pi * both * ellipe(parameter))
+    # The share of the spin in both, so that very small speeds are not squared.
+    spin_share = np.divide(spin_m_s, both, out=np.zeros_like(both), where=both > 0.0)
+    parameter = 4.0 * spin_share * (1.0 - spin_share)
+    return np.asarray(2.0 / pi * both * ellipe(np.minimum(parameter, 1.0)))
 
 
 def spin_matching_orbit_rpm(pad_mm: float, throw_mm: float, orbits_per_min: float) -> float:

@@ -50,7 +50,11 @@ def test_an_even_day_of_eight_hours_is_its_own_level() -> None:
     assert lex_8h_dba([NoiseExposure(87, 4)]) == pytest.approx(83.99, abs=0.005)
 
 
-@pytest.mark.parametrize("day", [[], [NoiseExposure(95, 0)]], ids=["nothing", "no time"])
+@pytest.mark.parametrize(
+    "day",
+    [[], [NoiseExposure(95, 0)], [NoiseExposure(0, 5e-324)]],
+    ids=["nothing", "no time", "next to no time"],
+)
 def test_a_day_without_noise_has_no_level(day: list[NoiseExposure]) -> None:
     with pytest.raises(NoTimeInNoise, match="no time was spent in noise"):
         lex_8h_dba(day)

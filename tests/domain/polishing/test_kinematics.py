@@ -32,6 +32,11 @@ def test_a_machine_that_stands_still_has_no_speed() -> None:
     assert rotary_speed(150, 0) == MachineSpeed(0, 0, 0)
 
 
+def test_a_motion_too_small_to_square_is_still_a_motion() -> None:
+    assert mean_of_orbit_and_spin_m_s(1e-300, 9.0) == pytest.approx(6.0)
+    assert mean_of_orbit_and_spin_m_s(9.0, 1e-300) == pytest.approx(9.0)
+
+
 def test_more_spin_is_never_slower_even_through_the_spin_that_matches_the_orbit() -> None:
     match = spin_matching_orbit_rpm(150, 21, 4200)
     spins = (0, 100, match * 0.999, match, match * 1.001, 900, 3000)
