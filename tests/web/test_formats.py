@@ -11,6 +11,7 @@ from flask import Flask
 from flask_babel import Babel
 from hypothesis import given
 from hypothesis import strategies as st
+from markupsafe import Markup
 
 from academy.domain.units import converted
 from academy.web import formats
@@ -21,7 +22,7 @@ MINUS = "\N{MINUS SIGN}"
 
 
 def plain(text: object) -> str:
-    return formats.Markup(str(text)).striptags().replace(GAP, " ")
+    return Markup(str(text)).striptags().replace(GAP, " ")
 
 
 @pytest.mark.parametrize(
