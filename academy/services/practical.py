@@ -20,6 +20,7 @@ from academy.domain.practical.frozen import frozen_body
 from academy.domain.practical.outcome import Judged, judged
 from academy.domain.practical.record import Practical, close, record
 from academy.domain.practical.refusals import (
+    PracticalIsClosed,
     PracticalIsOpen,
     PracticalIsSigned,
     WrongSpots,
@@ -36,8 +37,8 @@ from academy.services.standing import rewrite_standings
 from academy.store.queries.people import member
 from academy.store.queries.practicals import StoredPractical, stored_practical
 from academy.store.queries.workshop import gauge, section
+from academy.store.tables.practicals import Photograph, PracticalStep, Signature, SignedRecord
 from academy.store.tables.practicals import Practical as PracticalRow
-from academy.store.tables.practicals import PracticalStep, Signature, SignedRecord
 
 ASSESSED = "assessed"
 AGREED = "seen and agreed"
@@ -158,6 +159,34 @@ def record_step(
         )
     )
     return grown
+
+
+def add_photograph(
+    session: Session,
+    *,
+    actor: Actor,
+    practical_id: UUID,
+    photograph_id: UUID,
+    digest: str,
+    caption: str,
+    now: datetime,
+) -> None:
+    """Put a kept photograph into a practical that is still open."""
+    stored = _own_practical(session, actor, practical_id)
+    if stored.practical.closed_at is not None:
+        raise PracticalIsClosed()
+    if session.get(Photograph, (actor.shop_id, photograph_id)) is None:
+        session.add(
+            Photograph(
+                shop_id=actor.shop_id,
+                id=photograph_id,
+                practical_id=practical_id,
+                digest=digest,
+                caption=caption,
+                taken_by=actor.person_id,
+                taken_at=now,
+            )
+        )
 
 
 def close_practical(

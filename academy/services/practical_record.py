@@ -77,6 +77,7 @@ def freeze(stored: StoredPractical, closed: Practical, outcome: Judged) -> Froze
         "opened_at": _utc(closed.opened_at),
         "closed_at": _utc(closed.closed_at),
         "steps": [_step(step, number, sealer) for number, step in enumerate(closed.steps, 1)],
+        "photographs": [photograph.digest for photograph in stored.photographs],
         "taken_over": closed.taken_over,
         "criteria": {item.criterion.id: item.met for item in outcome.criteria},
         "measured": _measured(outcome.measured),

@@ -19,8 +19,8 @@ from academy.domain.practical.stages import PracticalKind
 from academy.domain.practical.steps import Step
 from academy.store.queries.workshop import gauge
 from academy.store.tables.people import Person
+from academy.store.tables.practicals import Photograph, PracticalStep, Signature, SignedRecord
 from academy.store.tables.practicals import Practical as PracticalRow
-from academy.store.tables.practicals import PracticalStep, Signature, SignedRecord
 from academy.store.tables.workshop import Panel, Section
 
 
@@ -46,6 +46,16 @@ class StoredSignature:
 
 
 @dataclass(frozen=True, slots=True)
+class StoredPhotograph:
+    """A photograph of a practical; the picture lies in the file store under its digest."""
+
+    id: UUID
+    digest: str
+    caption: str
+    taken_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class StoredPractical:
     """A practical with its place, its gauge, its record and its signatures."""
 
@@ -57,6 +67,7 @@ class StoredPractical:
     record: StoredRecord | None
     signatures: tuple[StoredSignature, ...]
     signed_at: datetime | None
+    photographs: tuple[StoredPhotograph, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +107,7 @@ def stored_practical(session: Session, shop_id: UUID, practical_id: UUID) -> Sto
         record,
         _signatures(session, shop_id, record),
         row.signed_at,
+        _photographs(session, shop_id, practical_id),
     )
 
 
@@ -217,3 +229,14 @@ def _signatures(
         .order_by(Signature.signed_at, Signature.id)
     )
     return tuple(StoredSignature(*row) for row in rows)
+
+
+def _photographs(
+    session: Session, shop_id: UUID, practical_id: UUID
+) -> tuple[StoredPhotograph, ...]:
+    rows = session.execute(
+        select(Photograph.id, Photograph.digest, Photograph.caption, Photograph.taken_at)
+        .where(Photograph.shop_id == shop_id, Photograph.practical_id == practical_id)
+        .order_by(Photograph.taken_at, Photograph.id)
+    )
+    return tuple(StoredPhotograph(*row) for row in rows)

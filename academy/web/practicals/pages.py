@@ -1,0 +1,147 @@
+"""Pages of a practical: choosing, the panel, signing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+from uuid import UUID
+
+from academy.domain.curriculum.model import Caution, Criterion
+from academy.domain.practical.stages import Stage
+from academy.web.pages import Page
+from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
+from academy.web.practicals.readings import ReadingField
+
+
+@dataclass(frozen=True, slots=True)
+class PracticalLine:
+    """One practical in a list."""
+
+    title: str
+    url: str
+    sign: str
+    state: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class OverviewPage(Page):
+    """One's practicals, newest first: for a trainee the logbook."""
+
+    template: ClassVar[str] = "practicals/overview.html"
+    title: str
+    practicals: tuple[PracticalLine, ...]
+    may_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPage(Page):
+    """What is chosen before the first reading."""
+
+    template: ClassVar[str] = "practicals/open.html"
+    form: Filled
+    practical_id: UUID
+    trainees: tuple[Choosable, ...]
+    tasks: tuple[Choosable, ...]
+    sections: tuple[Choosable, ...]
+    gauges: tuple[Choosable, ...]
+    kinds: tuple[Choosable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StageLine:
+    """One stage with what has been recorded."""
+
+    label: str
+    sign: str
+    state: str
+    url: str
+
+
+@dataclass(frozen=True, slots=True)
+class CriterionLine:
+    """One criterion with how it stands."""
+
+    text: str
+    critical: bool
+    measured: bool
+    sign: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureLine:
+    """One signature in words."""
+
+    name: str
+    meaning: str
+    signed_at: str
+
+
+@dataclass(frozen=True, slots=True)
+class PracticalPage(Page):
+    """A practical with everything recorded so far."""
+
+    template: ClassVar[str] = "practicals/practical.html"
+    practical_id: UUID
+    title: str
+    facts: tuple[Fact, ...]
+    body_html: str
+    cautions: tuple[Caution, ...]
+    stages: tuple[StageLine, ...]
+    next_action: Link | None
+    another_step: Link | None
+    readings: tuple[ReadingsTable, ...]
+    verdict_sign: str
+    verdict: str
+    removal_facts: tuple[Fact, ...]
+    criteria: tuple[CriterionLine, ...]
+    outcome_sign: str
+    outcome: str
+    talk: tuple[Fact, ...]
+    photographs: tuple[Link, ...]
+    photograph_id: UUID
+    may_record: bool
+    may_close: bool
+    closed: bool
+    digest: str
+    whole: bool
+    signatures: tuple[SignatureLine, ...]
+    supervisor_signs: str
+    trainee_signs: str
+    sign_form: Filled
+    countersign_form: Filled
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsPage(Page):
+    """Typing readings, spot by spot."""
+
+    template: ClassVar[str] = "practicals/readings.html"
+    practical_id: UUID
+    title: str
+    stage: Stage
+    spots: tuple[tuple[ReadingField, ...], ...]
+    faults: int
+    fault: str
+    step_id: UUID
+    version: int
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class StagePage(Page):
+    """Any stage that is a plain form."""
+
+    template: ClassVar[str] = "practicals/stage.html"
+    practical_id: UUID
+    title: str
+    stage: Stage
+    form: Filled
+    step_id: UUID
+    version: int
+    cautions: tuple[Caution, ...]
+    checks: tuple[Choosable, ...]
+    criteria: tuple[Criterion, ...]
+    pressures: tuple[Choosable, ...]
+    helps: tuple[Choosable, ...]

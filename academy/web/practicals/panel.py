@@ -1,0 +1,279 @@
+"""What a practical's page shows: everything recorded so far and what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from uuid import UUID, uuid4
+
+from flask import url_for
+
+from academy.domain.curriculum.model import Course
+from academy.domain.practical.outcome import Judged, Measured, judged, measured_of
+from academy.domain.practical.record import Practical
+from academy.domain.practical.stages import Stage
+from academy.domain.practical.steps import Readings
+from academy.services.actor import Actor
+from academy.services.practical import AGREED, ASSESSED
+from academy.services.practical_record import unchanged
+from academy.store.queries.practicals import PracticalSummary, StoredPractical
+from academy.web.formats import ramp_step, sentence_text
+from academy.web.language import gettext as _
+from academy.web.language import ngettext
+from academy.web.parts import Cell, Column, Fact, Filled, Link, ReadingsTable, Row
+from academy.web.practicals.pages import (
+    CriterionLine,
+    PracticalLine,
+    PracticalPage,
+    SignatureLine,
+    StageLine,
+)
+from academy.web.practicals.words import (
+    kind_word,
+    outcome_sign,
+    outcome_word,
+    removal_sign,
+    stage_word,
+)
+
+NOBODY: Filled = Filled()
+
+
+def practical_page(
+    stored: StoredPractical,
+    actor: Actor,
+    names: Mapping[UUID, str],
+    course: Course,
+    sign_form: Filled = NOBODY,
+    countersign_form: Filled = NOBODY,
+) -> PracticalPage:
+    """Return the page of one practical for one reader."""
+    practical, task = stored.practical, stored.practical.task
+    mine = actor.person_id == practical.supervisor_id
+    recording = mine and practical.closed_at is None
+    outcome = judged(practical, stored.gauge) if practical.judgement else None
+    shown = measured_of(practical, stored.gauge)
+    meanings = {signature.meaning for signature in stored.signatures}
+    return PracticalPage(
+        practical_id=practical.id,
+        title=task.title,
+        facts=_facts(stored, names),
+        body_html=task.body_html,
+        cautions=tuple(c for c in (course.caution(i) for i in task.cautions) if c is not None),
+        stages=tuple(_stage_line(practical, stage, recording) for stage in practical.stages),
+        next_action=_next_action(practical) if recording else None,
+        another_step=_another_step(practical) if recording else None,
+        readings=tuple(_tables(practical, shown)),
+        verdict_sign=removal_sign(shown.verdict.outcome) if shown else "",
+        verdict=sentence_text(shown.verdict) if shown else "",
+        removal_facts=_removal_facts(shown),
+        criteria=_criteria(outcome),
+        outcome_sign=outcome_sign(outcome.outcome) if outcome else "",
+        outcome=outcome_word(outcome.outcome) if outcome else "",
+        talk=_talk(practical),
+        photographs=tuple(
+            Link(
+                photograph.caption or _("Photograph"),
+                url_for(
+                    "practicals.photograph",
+                    practical_id=practical.id,
+                    photograph_id=photograph.id,
+                ),
+            )
+            for photograph in stored.photographs
+        ),
+        photograph_id=uuid4(),
+        may_record=recording,
+        may_close=recording and practical.next_stage is None,
+        closed=practical.closed_at is not None,
+        digest=stored.record.digest if stored.record else "",
+        whole=unchanged(stored.record) if stored.record else True,
+        signatures=tuple(
+            SignatureLine(s.name, _meaning(s.meaning), f"{s.signed_at:%Y-%m-%d %H:%M} UTC")
+            for s in stored.signatures
+        ),
+        supervisor_signs=_to_sign(stored, names, ASSESSED in meanings, practical.supervisor_id),
+        trainee_signs=_to_sign(stored, names, AGREED in meanings, practical.trainee_id),
+        sign_form=sign_form,
+        countersign_form=countersign_form,
+    )
+
+
+def practical_line(summary: PracticalSummary) -> PracticalLine:
+    """Return one practical in a list, in words."""
+    url = url_for("practicals.practical", practical_id=summary.id)
+    title = _("%(task)s, %(trainee)s", task=summary.task_title, trainee=summary.trainee_name)
+    says = _(
+        "%(kind)s, %(section)s, with %(supervisor)s, %(day)s",
+        kind=kind_word(summary.kind),
+        section=summary.section_name,
+        supervisor=summary.supervisor_name,
+        day=f"{summary.opened_at:%Y-%m-%d}",
+    )
+    if summary.closed_at is None:
+        return PracticalLine(title, url, "waiting", _("open"), says)
+    outcome = summary.outcome or ""
+    state = (
+        _("%(outcome)s, signed", outcome=outcome_word(outcome))
+        if summary.signed_at
+        else _("%(outcome)s, closed and not signed yet", outcome=outcome_word(outcome))
+    )
+    return PracticalLine(title, url, outcome_sign(outcome), state, says)
+
+
+def _facts(stored: StoredPractical, names: Mapping[UUID, str]) -> tuple[Fact, ...]:
+    practical, task = stored.practical, stored.practical.task
+    limit = (
+        _("%(limit)g µm at any spot", limit=task.limit_um)
+        if task.limit_um is not None
+        else _("none: no removal")
+    )
+    return (
+        Fact(_("Trainee"), names.get(practical.trainee_id, "–")),
+        Fact(_("Supervisor"), names.get(practical.supervisor_id, "–")),
+        Fact(_("Section"), stored.section_name),
+        Fact(_("Counts as"), kind_word(practical.kind)),
+        Fact(_("Limit"), limit),
+    )
+
+
+def _stage_line(practical: Practical, stage: Stage, recording: bool) -> StageLine:
+    count = sum(step.stage is stage for step in practical.steps)
+    url = url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
+    if count and stage is Stage.WORKING:
+        state = ngettext("one step recorded", "%(num)s steps recorded", count)
+        return StageLine(stage_word(stage), "right", state, "")
+    if count:
+        return StageLine(stage_word(stage), "right", _("recorded"), url if recording else "")
+    if stage is practical.next_stage:
+        return StageLine(stage_word(stage), "waiting", _("next"), url if recording else "")
+    return StageLine(stage_word(stage), "other", _("not yet"), "")
+
+
+def _next_action(practical: Practical) -> Link | None:
+    stage = practical.next_stage
+    if stage is None:
+        return None
+    url = url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
+    return Link(stage_word(stage), url)
+
+
+def _another_step(practical: Practical) -> Link | None:
+    if not practical.working_steps or practical.after is not None:
+        return None
+    url = url_for("practicals.stage", practical_id=practical.id, stage=Stage.WORKING.value)
+    return Link(_("Another working step"), url)
+
+
+def _tables(practical: Practical, shown: Measured | None) -> list[ReadingsTable]:
+    tables = [
+        _readings_table(caption, readings)
+        for caption, readings in (
+            (_("Readings before, in µm"), practical.before),
+            (_("Readings after, in µm"), practical.after),
+        )
+        if readings is not None
+    ]
+    return tables + ([_removal_table(shown)] if shown else [])
+
+
+def _readings_table(caption: str, readings: Readings) -> ReadingsTable:
+    rows = []
+    for spot in readings.spots:
+        mean = sum(spot.readings_um) / len(spot.readings_um)
+        dropped = ", ".join(f"{value:f}" for value in spot.dropped_um)
+        rows.append(
+            Row(
+                _("Spot %(number)d", number=spot.spot),
+                (
+                    Cell(", ".join(f"{value:f}" for value in spot.readings_um)),
+                    Cell(f"{mean:.1f}"),
+                    Cell(dropped or "–"),
+                ),
+            )
+        )
+    columns = (
+        Column(_("Spot")),
+        Column(_("Readings")),
+        Column(_("Mean")),
+        Column(_("Dropped, read again")),
+    )
+    return ReadingsTable(caption, columns, tuple(rows))
+
+
+def _removal_table(shown: Measured) -> ReadingsTable:
+    largest = max(shown.removal.max_removed_um, 0.1)
+    rows = tuple(
+        Row(
+            _("Spot %(number)d", number=number),
+            (
+                Cell(f"{spot.removed_um:.2f}", ramp_step(max(spot.removed_um, 0), largest)),
+                Cell("–" if spot.lower_um is None else f"{spot.lower_um:.2f}"),
+                Cell("–" if spot.upper_um is None else f"{spot.upper_um:.2f}"),
+            ),
+        )
+        for number, spot in enumerate(shown.removal.per_spot, 1)
+    )
+    columns = (
+        Column(_("Spot")),
+        Column(_("Removed")),
+        Column(_("At least")),
+        Column(_("At most")),
+    )
+    return ReadingsTable(_("Removed at each spot, in µm, with its 95 % interval"), columns, rows)
+
+
+def _removal_facts(shown: Measured | None) -> tuple[Fact, ...]:
+    if shown is None:
+        return ()
+    removal = shown.removal
+    facts = [
+        Fact(
+            _("Mean removal"),
+            _(
+                "%(removed).2f µm, give or take %(expanded).2f µm (95 %%, %(spots)d spots)",
+                removed=removal.removed_um,
+                expanded=removal.expanded_um,
+                spots=len(removal.per_spot),
+            ),
+        )
+    ]
+    if removal.unevenness_um is not None:
+        facts.append(
+            Fact(_("Unevenness beyond the gauge's scatter"), f"{removal.unevenness_um:.2f} µm")
+        )
+    return tuple(facts)
+
+
+def _criteria(outcome: Judged | None) -> tuple[CriterionLine, ...]:
+    if outcome is None:
+        return ()
+    return tuple(
+        CriterionLine(
+            item.criterion.text,
+            item.criterion.critical,
+            item.criterion.measured,
+            "right" if item.met else "other",
+            _("met") if item.met else _("not met"),
+        )
+        for item in outcome.criteria
+    )
+
+
+def _talk(practical: Practical) -> tuple[Fact, ...]:
+    if practical.talk is None:
+        return ()
+    return (
+        Fact(_("What went well"), practical.talk.went_well),
+        Fact(_("The one thing to change"), practical.talk.change_next),
+    )
+
+
+def _meaning(meaning: str) -> str:
+    return {ASSESSED: _("assessed"), AGREED: _("seen and agreed")}.get(meaning, meaning)
+
+
+def _to_sign(
+    stored: StoredPractical, names: Mapping[UUID, str], signed: bool, person_id: UUID
+) -> str:
+    """Return the name of the person who still signs, or nothing."""
+    return "" if signed or stored.record is None else names.get(person_id, "–")

@@ -1,0 +1,303 @@
+"""Supervised panel work: choose, record stage by stage, close, sign."""
+
+from __future__ import annotations
+
+from uuid import UUID, uuid4
+
+from flask import Blueprint, Response, abort, flash, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+from werkzeug.datastructures import MultiDict
+
+from academy.domain.people import Permission, Role
+from academy.domain.practical.stages import Stage
+from academy.domain.practical.steps import StepBody
+from academy.domain.sentences import TradeError
+from academy.files.photographs import NotAPhotograph
+from academy.services import practical as service
+from academy.services.actor import Actor, NotFound
+from academy.store.queries import people as people_queries
+from academy.store.queries import practicals as queries
+from academy.store.queries import workshop as workshop_queries
+from academy.store.queries.practicals import StoredPractical
+from academy.web.context import academy, clock, course, db, unit_of_work
+from academy.web.forms import FormRefused, error_text, kept_id, refused
+from academy.web.identity import proof_of, requires, signed_in
+from academy.web.language import gettext as _
+from academy.web.pages import Page, render
+from academy.web.parts import Choosable, Filled
+from academy.web.practicals.forms import OpenForm, PhotographForm, SignForm, StepForm
+from academy.web.practicals.pages import OpenPage, OverviewPage
+from academy.web.practicals.panel import practical_line, practical_page
+from academy.web.practicals.stage_forms import body_of, readings_page, stage_page
+from academy.web.practicals.words import kinds
+
+bp = Blueprint("practicals", __name__, url_prefix="/practicals")
+
+
+@bp.get("/")
+@requires(Permission.READ_PRACTICAL)
+def overview() -> ResponseReturnValue:
+    """Show the shop's practicals to who may see the board, one's own to a trainee."""
+    actor = signed_in()
+    everybody = actor.may(Permission.READ_BOARD)
+    found = queries.practicals(db(), actor.shop_id, None if everybody else actor.person_id)
+    return render(
+        OverviewPage(
+            title=_("Practicals") if everybody else _("Your logbook"),
+            practicals=tuple(practical_line(summary) for summary in found),
+            may_open=actor.may(Permission.ASSESS_PRACTICAL),
+        )
+    )
+
+
+@bp.get("/new")
+@requires(Permission.ASSESS_PRACTICAL)
+def choose() -> ResponseReturnValue:
+    """Show what is chosen before the first reading."""
+    return render(_open_page(signed_in(), Filled(), uuid4()))
+
+
+@bp.post("/")
+@requires(Permission.ASSESS_PRACTICAL)
+def open_practical() -> ResponseReturnValue:
+    """Open the practical under the id the page was made with."""
+    actor, practical_id = signed_in(), kept_id(request.form, "practical_id")
+    try:
+        form = OpenForm.of(_without_empty_gauge(request.form))
+        task = course().task(form.task_id)
+        if task is None:
+            raise NotFound()
+        new = service.NewPractical(
+            form.practical_id, form.trainee_id, form.section_id, form.gauge_id, form.kind
+        )
+        with unit_of_work() as session:
+            service.open_practical(session, actor=actor, new=new, task=task, now=clock())
+    except FormRefused as fault:
+        return render(_open_page(actor, fault.filled, practical_id), 422)
+    except TradeError as refusal:
+        return render(_open_page(actor, refused(request.form, refusal), practical_id), 422)
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+@bp.get("/<uuid:practical_id>")
+@requires(Permission.READ_PRACTICAL)
+def practical(practical_id: UUID) -> ResponseReturnValue:
+    """Show a practical with everything recorded so far."""
+    return render(_practical_page(practical_for(signed_in(), practical_id)))
+
+
+@bp.get("/<uuid:practical_id>/stages/<stage>")
+@requires(Permission.ASSESS_PRACTICAL)
+def stage(practical_id: UUID, stage: str) -> ResponseReturnValue:
+    """Show the form of one stage."""
+    stored = practical_for(signed_in(), practical_id)
+    return render(_stage_page(stored, _stage(stored, stage)))
+
+
+@bp.post("/<uuid:practical_id>/stages/<stage>")
+@requires(Permission.ASSESS_PRACTICAL)
+def record_stage(practical_id: UUID, stage: str) -> ResponseReturnValue:
+    """Record one stage."""
+    stored = practical_for(signed_in(), practical_id)
+    here = _stage(stored, stage)
+    try:
+        envelope = StepForm.of(request.form)
+        body = body_of(stored.practical.task, here, request.form)
+        if body is None:
+            return render(readings_page(stored, here, course(), request.form), 422)
+        _record(practical_id, here, body, envelope)
+    except FormRefused as fault:
+        return render(_stage_page(stored, here, fault.filled), 422)
+    except TradeError as refusal:
+        fresh = practical_for(signed_in(), practical_id)
+        return render(_refused_stage(fresh, here, refusal), 422)
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+@bp.post("/<uuid:practical_id>/photographs")
+@requires(Permission.ASSESS_PRACTICAL)
+def add_photograph(practical_id: UUID) -> ResponseReturnValue:
+    """Keep a photograph, encoded anew, and put it into the practical."""
+    practical_for(signed_in(), practical_id)
+    form, file = PhotographForm.of(request.form), request.files.get("photograph")
+    try:
+        kept = academy().photographs.keep(file.read() if file else b"")
+    except NotAPhotograph as fault:
+        flash(str(fault))
+        return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+    with unit_of_work() as session:
+        service.add_photograph(
+            session,
+            actor=signed_in(),
+            practical_id=practical_id,
+            photograph_id=form.photograph_id,
+            digest=kept.digest,
+            caption=form.caption,
+            now=clock(),
+        )
+    flash(_("The photograph is kept."))
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+@bp.get("/<uuid:practical_id>/photographs/<uuid:photograph_id>")
+@requires(Permission.READ_PRACTICAL)
+def photograph(practical_id: UUID, photograph_id: UUID) -> ResponseReturnValue:
+    """Return a photograph of a practical one may see."""
+    stored = practical_for(signed_in(), practical_id)
+    found = next((p for p in stored.photographs if p.id == photograph_id), None)
+    if found is None:
+        abort(404)
+    return Response(academy().photographs.read(found.digest), mimetype="image/jpeg")
+
+
+@bp.post("/<uuid:practical_id>/close")
+@requires(Permission.ASSESS_PRACTICAL)
+def close(practical_id: UUID) -> ResponseReturnValue:
+    """Freeze the record at the panel."""
+    with unit_of_work() as session:
+        service.close_practical(session, actor=signed_in(), practical_id=practical_id, now=clock())
+    flash(_("The record is closed. It is signed at the desk, gloves off, the same day."))
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+@bp.post("/<uuid:practical_id>/sign-off")
+@requires(Permission.SIGN_PRACTICAL)
+def sign_off(practical_id: UUID) -> ResponseReturnValue:
+    """Sign as the supervisor, by proving the password again."""
+    stored = practical_for(signed_in(), practical_id)
+    try:
+        form = SignForm.of(request.form)
+        proof = proof_of(form.sign_in_name, form.password)
+        good = course()
+        with unit_of_work() as session:
+            service.sign_practical(
+                session,
+                actor=signed_in(),
+                practical_id=practical_id,
+                proof=proof,
+                course=good,
+                now=clock(),
+            )
+    except FormRefused as fault:
+        return render(_practical_page(stored, sign_form=fault.filled), 422)
+    except TradeError as refusal:
+        filled = refused(request.form, refusal)
+        return render(_practical_page(stored, sign_form=filled), 422)
+    flash(_("Signed. What this person may do is up to date on the board."))
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+@bp.post("/<uuid:practical_id>/countersign")
+@requires(Permission.SIGN_PRACTICAL)
+def countersign(practical_id: UUID) -> ResponseReturnValue:
+    """Countersign as the trainee, on whatever device this is."""
+    stored = practical_for(signed_in(), practical_id)
+    try:
+        form = SignForm.of(request.form)
+        proof = proof_of(form.sign_in_name, form.password)
+        with unit_of_work() as session:
+            service.countersign_practical(
+                session, actor=signed_in(), practical_id=practical_id, proof=proof, now=clock()
+            )
+    except FormRefused as fault:
+        return render(_practical_page(stored, countersign_form=fault.filled), 422)
+    except TradeError as refusal:
+        filled = refused(request.form, refusal)
+        return render(_practical_page(stored, countersign_form=filled), 422)
+    flash(_("Countersigned."))
+    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
+
+
+def practical_for(actor: Actor, practical_id: UUID) -> StoredPractical:
+    """Return a practical this person may see; missing and not yours are both 404."""
+    stored = queries.stored_practical(db(), actor.shop_id, practical_id)
+    if stored is None:
+        abort(404)
+    own = actor.person_id in {stored.practical.trainee_id, stored.practical.supervisor_id}
+    if not own and not actor.may(Permission.READ_BOARD):
+        abort(404)
+    return stored
+
+
+def _record(practical_id: UUID, stage: Stage, body: StepBody, envelope: StepForm) -> None:
+    with unit_of_work() as session:
+        service.record_step(
+            session,
+            actor=signed_in(),
+            practical_id=practical_id,
+            step_id=envelope.step_id,
+            stage=stage,
+            body=body,
+            seen_version=envelope.version,
+            now=clock(),
+        )
+
+
+def _stage(stored: StoredPractical, word: str) -> Stage:
+    """Return a stage of this practical's task, for the supervisor at its panel."""
+    if signed_in().person_id != stored.practical.supervisor_id:
+        abort(403)
+    found = next((stage for stage in stored.practical.stages if stage.value == word), None)
+    if found is None:
+        abort(404)
+    return found
+
+
+def _stage_page(stored: StoredPractical, stage: Stage, form: Filled | None = None) -> Page:
+    if stage in {Stage.BEFORE, Stage.AFTER}:
+        return readings_page(stored, stage, course(), None)
+    return stage_page(stored, stage, course(), form or Filled())
+
+
+def _refused_stage(stored: StoredPractical, stage: Stage, refusal: TradeError) -> Page:
+    if stage in {Stage.BEFORE, Stage.AFTER}:
+        return readings_page(stored, stage, course(), request.form, error_text(refusal))
+    return stage_page(stored, stage, course(), refused(request.form, refusal))
+
+
+def _practical_page(
+    stored: StoredPractical,
+    sign_form: Filled | None = None,
+    countersign_form: Filled | None = None,
+) -> Page:
+    names = people_queries.names(
+        db(), [stored.practical.trainee_id, stored.practical.supervisor_id]
+    )
+    return practical_page(
+        stored,
+        signed_in(),
+        dict(names),
+        course(),
+        sign_form or Filled(),
+        countersign_form or Filled(),
+    )
+
+
+def _open_page(actor: Actor, form: Filled, practical_id: UUID) -> Page:
+    members = people_queries.members(db(), actor.shop_id)
+    return OpenPage(
+        form=form,
+        practical_id=practical_id,
+        trainees=tuple(
+            Choosable(str(m.person_id), m.name)
+            for m in members
+            if Role.TRAINEE in m.roles and m.person_id != actor.person_id
+        ),
+        tasks=tuple(Choosable(task.id, task.title) for task in course().tasks),
+        sections=tuple(
+            Choosable(str(s.id), s.name, _(s.substrate))
+            for s in workshop_queries.sections(db(), actor.shop_id)
+        ),
+        gauges=tuple(
+            Choosable(str(g.id), g.label) for g in workshop_queries.gauges(db(), actor.shop_id)
+        ),
+        kinds=kinds(),
+    )
+
+
+def _without_empty_gauge(typed: MultiDict[str, str]) -> MultiDict[str, str]:
+    """Return the form without an empty gauge, which a task judged by eye does not need."""
+    kept = MultiDict(typed)
+    if not kept.get("gauge_id"):
+        kept.poplist("gauge_id")
+    return kept
