@@ -8,11 +8,19 @@ from types import MappingProxyType
 from pydantic import ValidationError
 
 from academy.figures import (
+    defects_under_light,
+    dew_point_chart,
+    exposure_bar,
     orbit_trace,
     pad_section,
     paint_layers,
+    panel_heat,
+    pressure_crown,
+    pressure_overhang,
+    pressure_tilted,
     removal_budget_bar,
     section_overlap,
+    spin_trace,
     spot_grid,
 )
 from academy.figures.figure import (
@@ -31,6 +39,14 @@ KINDS = (
     pad_section.KIND,
     section_overlap.KIND,
     removal_budget_bar.KIND,
+    spin_trace.KIND,
+    pressure_tilted.KIND,
+    pressure_overhang.KIND,
+    pressure_crown.KIND,
+    defects_under_light.KIND,
+    panel_heat.KIND,
+    dew_point_chart.KIND,
+    exposure_bar.KIND,
 )
 NAMES: Mapping[str, FigureKind] = MappingProxyType({kind.name: kind for kind in KINDS})
 

@@ -7,16 +7,21 @@ from typing import Self
 
 from pydantic import model_validator
 
+from academy.domain.polishing.kinematics import (
+    mean_at_radius_m_s,
+    orbit_speed_m_s,
+    rim_speed_m_s,
+)
 from academy.figures.figure import Figure, FigureKind, FigureTable
 from academy.figures.geometry import round_length, scale_bar
 from academy.figures.numerals import TIED, measured, significant, written
 from academy.figures.parameters import Parameters, clash, number, whole
 from academy.figures.svg import Canvas, Point, polar
+from academy.figures.tracing import path_mm, placed
 from academy.figures.wording import notes, notes_height
 
 WIDTH = 320.0
 PICTURE = 236.0
-SAMPLES_PER_ORBIT = 48
 
 
 class OrbitTrace(Parameters):
@@ -36,25 +41,6 @@ class OrbitTrace(Parameters):
         return self
 
 
-def path_mm(
-    throw_mm: float, radius_mm: float, spin_per_orbit: float, orbits: int
-) -> list[tuple[float, float]]:
-    """Return the path of one point in millimetres around the spindle, y upwards.
-
-    The pad's centre goes round a circle of diameter ``throw_mm`` while the
-    point turns about that centre by ``spin_per_orbit`` turns an orbit:
-    ``p = (D/2) e^(iφ) + r e^(i s φ)``.  Plain geometry, no source needed.
-    """
-    places = []
-    for step in range(orbits * SAMPLES_PER_ORBIT + 1):
-        turned = 2 * math.pi * step / SAMPLES_PER_ORBIT
-        spun = turned * spin_per_orbit
-        x = throw_mm / 2 * math.cos(turned) + radius_mm * math.cos(spun)
-        y = throw_mm / 2 * math.sin(turned) + radius_mm * math.sin(spun)
-        places.append((x, y))
-    return places
-
-
 def draw_orbit_trace(given: OrbitTrace) -> Figure:
     """Draw the path to the scale of the pad, with start and end marked."""
     words = _words(given)
@@ -64,7 +50,7 @@ def draw_orbit_trace(given: OrbitTrace) -> Figure:
     _draw_path(canvas, given, units_per_mm)
     length_mm = round_length(46 / units_per_mm)
     scale_bar(canvas, Point(4, PICTURE), length_mm * units_per_mm, measured(length_mm, "mm"))
-    notes(canvas, Point(0, PICTURE + 14), words, WIDTH)
+    notes(canvas, Point(2, PICTURE + 14), words, WIDTH)
     return Figure(canvas.finished(), _alternative(given), _table(given), given.caption)
 
 
@@ -78,7 +64,10 @@ def _draw_pad(canvas: Canvas, given: OrbitTrace, units_per_mm: float) -> None:
     canvas.circle(start, given.pad_mm / 2 * units_per_mm, "figure-rule", stroke_dasharray="4 3")
     canvas.line(Point(spindle.x - 5, spindle.y), Point(spindle.x + 5, spindle.y))
     canvas.line(Point(spindle.x, spindle.y - 5), Point(spindle.x, spindle.y + 5))
-    canvas.text(Point(spindle.x, spindle.y + 20), "spindle", "middle")
+    reach = (given.radius_mm + given.throw_mm / 2) * units_per_mm
+    canvas.text(
+        Point(spindle.x, spindle.y + (reach + 16 if reach < 30 else 20)), "spindle", "middle"
+    )
     canvas.text(Point(4, 14), "pad rim")
     rim = polar(start, given.pad_mm / 2 * units_per_mm, math.radians(142))
     canvas.line(Point(40, 20), rim, "figure-rule")
@@ -86,8 +75,9 @@ def _draw_pad(canvas: Canvas, given: OrbitTrace, units_per_mm: float) -> None:
 
 def _draw_path(canvas: Canvas, given: OrbitTrace, units_per_mm: float) -> None:
     centre = _centre()
-    places = path_mm(given.throw_mm, given.radius_mm, spin_per_orbit(given), given.orbits)
-    points = [Point(centre.x + x * units_per_mm, centre.y - y * units_per_mm) for x, y in places]
+    spins = spin_per_orbit(given) * given.orbits
+    places = path_mm(given.throw_mm, given.radius_mm, given.orbits, spins)
+    points = placed(places, centre, units_per_mm)
     canvas.polyline(points, "figure-accent")
     canvas.circle(points[0], 4, "figure-ink", stroke_width=1.5)
     canvas.circle(points[-1], 3.5, "figure-text")
@@ -110,12 +100,6 @@ def swept_degrees(given: OrbitTrace) -> float:
 def mean_speed_m_s(given: OrbitTrace) -> float:
     """Return the mean speed of the point over many orbits."""
     import numpy as np
-
-    from academy.domain.polishing.kinematics import (
-        mean_at_radius_m_s,
-        orbit_speed_m_s,
-        rim_speed_m_s,
-    )
 
     spin_m_s = rim_speed_m_s(2 * given.radius_mm, abs(given.spin_rpm))
     orbit_m_s = orbit_speed_m_s(given.throw_mm, given.orbits_per_min)

@@ -95,7 +95,7 @@ def draw_pad_section(given: PadSection) -> Figure:
     labels = _draw_slices(canvas, given, layers, units_per_mm)
     labels_beside(canvas, labels, CENTRE + WIDEST + 4, 216, (TOP - 14, bottom))
     _draw_width(canvas, given, TOP + depth_mm * units_per_mm + PANEL, units_per_mm)
-    notes(canvas, Point(0, bottom), words, WIDTH)
+    notes(canvas, Point(2, bottom), words, WIDTH)
     return Figure(canvas.finished(), _alternative(given), _table(given), given.caption)
 
 

@@ -77,8 +77,7 @@ def layers(given: PaintLayers) -> tuple[Layer, ...]:
 def draw_paint_layers(given: PaintLayers) -> Figure:
     """Draw each layer at the middle of its range, all to one scale."""
     stack = layers(given)
-    total_um = sum(layer.drawn_um for layer in stack)
-    units_per_um = STACK_HEIGHT / total_um
+    units_per_um = STACK_HEIGHT / _drawn_um(stack)
     words = _words(given, stack)
     foot = TOP + STACK_HEIGHT + METAL_HEIGHT + 14
     canvas = Canvas(WIDTH, foot + notes_height(words, WIDTH) + 6)
@@ -88,7 +87,7 @@ def draw_paint_layers(given: PaintLayers) -> Figure:
         labels.insert(0, _draw_removed(canvas, given.removed_um, units_per_um))
     labels_beside(canvas, labels, RIGHT, RIGHT + 22, (0, foot - 6))
     _draw_scales(canvas, units_per_um)
-    notes(canvas, Point(0, foot), words, WIDTH)
+    notes(canvas, Point(2, foot), words, WIDTH)
     return Figure(
         canvas.finished(), _alternative(given, stack), _table(given, stack), given.caption
     )
@@ -126,7 +125,7 @@ def _draw_scales(canvas: Canvas, units_per_um: float) -> None:
     bottom = TOP + STACK_HEIGHT
     dimension(canvas, Point(54, TOP), Point(54, bottom))
     dimension(canvas, Point(14, bottom - length_um * units_per_um), Point(14, bottom))
-    canvas.text(Point(0, bottom + 16), measured(length_um, "µm"))
+    canvas.text(Point(2, bottom + 16), measured(length_um, "µm"))
     canvas.text(Point(48, TOP + STACK_HEIGHT / 2), "all", "end")
 
 
@@ -134,13 +133,17 @@ def _words(given: PaintLayers, stack: tuple[Layer, ...]) -> list[str]:
     said = [
         f"A gauge reads all of it, down to the metal: {_total(stack)}.",
         "It cannot tell how much of that is clear coat.",
-        "Layers are drawn at the middle of their range.",
+        f"Drawn at the middle of each range: {measured(_drawn_um(stack), 'µm')} in all.",
     ]
     if given.removed_um:
         said.insert(
             0, f"The dark strip at the top is {measured(given.removed_um, 'µm')}, to scale."
         )
     return said
+
+
+def _drawn_um(stack: tuple[Layer, ...]) -> float:
+    return sum(layer.drawn_um for layer in stack)
 
 
 def _total(stack: tuple[Layer, ...]) -> str:
@@ -150,29 +153,23 @@ def _total(stack: tuple[Layer, ...]) -> str:
 
 def _alternative(given: PaintLayers, stack: tuple[Layer, ...]) -> str:
     listed = "; ".join(
-        f"{layer.name} {between(layer.low_um, layer.high_um, 'µm')}" for layer in stack
-    )
-    taken = (
-        f" {measured(given.removed_um, 'µm')} taken off the top is marked."
-        if given.removed_um
-        else ""
+        f"{layer.name} {between(layer.low_um, layer.high_um, 'µm')}, "
+        f"drawn {measured(layer.drawn_um, 'µm', 2)}"
+        for layer in stack
     )
     return (
         f"Section through the paint on {given.substrate}, to scale, from the top: {listed}. "
-        f"Together {_total(stack)}, which is what a gauge reads.{taken}"
+        f"{' '.join(_words(given, stack))}"
     )
 
 
 def _table(given: PaintLayers, stack: tuple[Layer, ...]) -> FigureTable:
     rows = [
-        (layer.name, written(layer.low_um), written(layer.high_um), written(layer.drawn_um))
+        (layer.name, written(layer.low_um), written(layer.high_um), written(layer.drawn_um, 2))
         for layer in stack
     ]
-    low, high, drawn = (
-        sum(float(getattr(layer, end)) for layer in stack)
-        for end in ("low_um", "high_um", "drawn_um")
-    )
-    rows.append(("all of it, as a gauge reads it", written(low), written(high), written(drawn)))
+    lows, highs = sum(layer.low_um for layer in stack), sum(layer.high_um for layer in stack)
+    rows.append(("as a gauge reads it", written(lows), written(highs), written(_drawn_um(stack))))
     if given.removed_um:
         taken = written(given.removed_um)
         rows.append(("taken off", taken, taken, taken))

@@ -54,7 +54,8 @@ class Parameters(BaseModel):
     @classmethod
     def _refuse_truth_values(cls, value: object) -> object:
         """Refuse yes and no: YAML reads both as truth values, which Python takes for 1 and 0."""
-        if isinstance(value, bool):
+        inside = value if isinstance(value, list | tuple) else [value]
+        if any(isinstance(each, bool) for each in inside):
             raise PydanticCustomError("truth value", "a truth value is not a number")
         return value
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from academy.domain.metrology.budget import Budget, CutDecision, PlannedStep, may_cut_again
 from academy.figures.axes import horizontal_axis
 from academy.figures.figure import Figure, FigureKind, FigureTable
 from academy.figures.geometry import Scale, dimension, hatch_rectangle
@@ -12,9 +12,6 @@ from academy.figures.numerals import TIED, measured, written
 from academy.figures.parameters import Parameters, number
 from academy.figures.svg import Canvas, Point
 from academy.figures.wording import LINE, notes, notes_height
-
-if TYPE_CHECKING:
-    from academy.domain.metrology.budget import CutDecision
 
 WIDTH = 320.0
 LEFT, RIGHT = 10.0, 286.0
@@ -71,8 +68,6 @@ class Counted:
 
 def counted(given: RemovalBudgetBar) -> Counted:
     """Count the budget by the rule that the shop works by."""
-    from academy.domain.metrology.budget import Budget, PlannedStep, may_cut_again
-
     budget = Budget(given.cap_um, given.floor_um, given.clear_um)
     thinnest_um = given.now_um if given.thinnest_um is None else given.thinnest_um
     decision = may_cut_again(
@@ -93,7 +88,7 @@ def draw_removal_budget_bar(given: RemovalBudgetBar) -> Figure:
     canvas = Canvas(WIDTH, 272 + notes_height(words, WIDTH) + 6)
     _draw_taken_off(canvas, count)
     _draw_left(canvas, given, count)
-    notes(canvas, Point(0, 272), words, WIDTH)
+    notes(canvas, Point(2, 272), words, WIDTH)
     return Figure(
         canvas.finished(), _alternative(given, count), _table(given, count), given.caption
     )
@@ -103,7 +98,7 @@ def _draw_taken_off(canvas: Canvas, count: Counted) -> None:
     longest = max(count.cap_um, count.in_all_um)
     scale = Scale(0, longest * 1.06, LEFT, RIGHT)
     top = 40.0
-    canvas.text(Point(0, 13), "Taken off at this place")
+    canvas.text(Point(2, 13), "Taken off at this place")
     used, planned = scale(count.used_um), scale(count.used_um + count.planned_um)
     canvas.rectangle(Point(LEFT, top), used - LEFT, BAR, "figure-fill-4")
     canvas.rectangle(Point(LEFT, top), used - LEFT, BAR)
@@ -148,7 +143,7 @@ def _draw_left(canvas: Canvas, given: RemovalBudgetBar, count: Counted) -> None:
     room = max((highest - lowest) * 0.08, 1)
     scale = Scale(lowest - room, highest + room, LEFT, RIGHT)
     top = 172.0
-    canvas.text(Point(0, top - 27), "Left on the panel, thinnest spot")
+    canvas.text(Point(2, top - 27), "Left on the panel, thinnest spot")
     now, after = scale(count.thinnest_um), scale(count.thinnest_um - count.planned_um)
     canvas.rectangle(Point(LEFT, top), after - LEFT, BAR, "figure-fill-2")
     hatch_rectangle(canvas, Point(after, top), now - after, BAR, gap=5)
@@ -170,7 +165,7 @@ def _draw_left(canvas: Canvas, given: RemovalBudgetBar, count: Counted) -> None:
 
 def _draw_baseline(canvas: Canvas, x: float, top: float, lower: bool) -> None:
     """Mark the baseline; its word goes to the row of the step's words where the floor is near."""
-    foot = top + BAR + (24 if lower else 6)
+    foot = top + BAR + (28 if lower else 6)
     canvas.line(Point(x, top - 8), Point(x, foot), stroke_dasharray="4 3")
     y = foot + 10 if lower else top - 12
     canvas.text(Point(min(max(x, 28), 290), y), "baseline", "middle")

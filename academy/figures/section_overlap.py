@@ -8,6 +8,12 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
+from academy.domain.polishing.dwell import (
+    dwell_per_pass_s,
+    row_spacing_mm,
+    spread_between_rows,
+    working_time_s,
+)
 from academy.figures.figure import Figure, FigureKind, FigureTable
 from academy.figures.geometry import arrow, dimension
 from academy.figures.numerals import measured, significant, written
@@ -18,7 +24,7 @@ from academy.figures.wording import notes, notes_height
 WIDTH = 320.0
 LEFT, TOP, SIDE = 8.0, 26.0, 192.0
 STRIP, STRIP_WIDTH = 216.0, 62.0
-BARS = 64
+BARS, BARS_PER_ROW = 64, 6
 MOST_ROWS = 40
 FULL_SHARE = 1.3
 
@@ -55,17 +61,15 @@ class SectionOverlap(Parameters):
 
 def step_mm(given: SectionOverlap) -> float:
     """Return the distance from row to row."""
-    from academy.domain.polishing.dwell import row_spacing_mm
-
     return row_spacing_mm(given.pad_mm, given.overlap)
 
 
 def row_centres_mm(given: SectionOverlap) -> tuple[float, ...]:
     """Return the rows that keep the whole pad inside the section, centred in it."""
-    step = step_mm(given)
-    count = math.floor((given.section_mm - given.pad_mm) / step + 1e-9) + 1
-    first = (given.section_mm - (count - 1) * step) / 2
-    return tuple(first + row * step for row in range(count))
+    from academy.domain.polishing.tool_path import parallel_rows
+
+    rows = parallel_rows(given.section_mm, step_mm(given), given.arm_speed_mm_s, -given.pad_mm / 2)
+    return tuple(row.from_y_mm for row in rows)
 
 
 def shifted_centres_mm(given: SectionOverlap) -> tuple[float, ...]:
@@ -91,8 +95,6 @@ def dwell_share(given: SectionOverlap, at_mm: float) -> float:
 
 def least_and_greatest(given: SectionOverlap) -> tuple[float, float]:
     """Return the least and the greatest dwell between rows, as shares of the mean."""
-    from academy.domain.polishing.dwell import spread_between_rows
-
     spread = spread_between_rows(given.overlap, 2 if given.pattern == "shifted" else 1)
     return spread.least, spread.greatest
 
@@ -104,7 +106,7 @@ def draw_section_overlap(given: SectionOverlap) -> Figure:
     units_per_mm = SIDE / given.section_mm
     _draw_section(canvas, given, units_per_mm)
     _draw_strip(canvas, given, units_per_mm)
-    notes(canvas, Point(0, TOP + SIDE + 32), words, WIDTH)
+    notes(canvas, Point(2, TOP + SIDE + 32), words, WIDTH)
     return Figure(canvas.finished(), _alternative(given), _table(given), given.caption)
 
 
@@ -157,9 +159,9 @@ def _draw_upright_rows(
 
 
 def _draw_strip(canvas: Canvas, given: SectionOverlap, units_per_mm: float) -> None:
-    bar_mm = given.section_mm / BARS
-    height = SIDE / BARS
-    for bar in range(BARS):
+    bars = max(BARS, BARS_PER_ROW * len(row_centres_mm(given)))
+    bar_mm, height = given.section_mm / bars, SIDE / bars
+    for bar in range(bars):
         share = dwell_share(given, (bar + 0.5) * bar_mm)
         strength = min(6, 1 + int(share / FULL_SHARE * 6))
         width = share / FULL_SHARE * STRIP_WIDTH
@@ -182,8 +184,8 @@ def _draw_extremes(canvas: Canvas, given: SectionOverlap, units_per_mm: float) -
             at_mm = min(reached, key=lambda at: abs(at - near * given.section_mm))
             y = TOP + at_mm * units_per_mm
             x = STRIP + wanted / FULL_SHARE * STRIP_WIDTH
-            canvas.line(Point(x + 2, y), Point(WIDTH - 38, y), "figure-rule")
-            canvas.text(Point(WIDTH, y + 4), f"{written(100 * wanted, 0)} %", "end")
+            canvas.line(Point(x + 2, y), Point(WIDTH - 40, y), "figure-rule")
+            canvas.text(Point(WIDTH - 2, y + 4), f"{written(100 * wanted, 0)} %", "end")
 
 
 def _places(given: SectionOverlap) -> list[float]:
@@ -196,8 +198,6 @@ def _places(given: SectionOverlap) -> list[float]:
 
 
 def _numbers(given: SectionOverlap) -> tuple[tuple[str, str], ...]:
-    from academy.domain.polishing.dwell import dwell_per_pass_s, working_time_s
-
     least, greatest = least_and_greatest(given)
     dwell_s = dwell_per_pass_s(given.pad_mm, given.arm_speed_mm_s, given.overlap)
     time_s = working_time_s(

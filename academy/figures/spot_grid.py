@@ -81,7 +81,7 @@ def draw_spot_grid(given: SpotGrid) -> Figure:
     _draw_section(canvas, given, units_per_mm)
     for spot in spots_of(given):
         _draw_spot(canvas, spot, given, units_per_mm)
-    notes(canvas, Point(0, TOP + height + 14), words, WIDTH)
+    notes(canvas, Point(2, TOP + height + 14), words, WIDTH)
     return Figure(canvas.finished(), _alternative(given), _table(given), given.caption)
 
 

@@ -10,7 +10,7 @@ from academy.figures.svg import Canvas, Point
 
 LINE = 16.0
 # The widest ordinary sans-serif face needs a little over half its size for a letter.
-LETTER = 0.56
+LETTER = 0.545
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,10 +40,25 @@ def extremes(kind: FigureKind) -> Iterator[dict[str, object]]:
             yield {taken.name: value}
 
 
+# What a list of values may be has no lowest and highest: a short, a long and a heavy day.
+LISTS: dict[str, list[dict[str, object]]] = {
+    "exposure-bar": [
+        {"machines": "a", "magnitudes_m_s2": 0.1, "minutes": 1},
+        {"machines": "a", "magnitudes_m_s2": 30, "minutes": 720},
+        {
+            "machines": ",".join(["a name of 16 let"] * 5),
+            "magnitudes_m_s2": "10.55,11.25,12.45,13.35,14.15",
+            "minutes": "120,120,120,120,120",
+        },
+    ]
+}
+
+
 def drawable(kind: FigureKind) -> Iterator[dict[str, object]]:
     """The defaults and every extreme that goes with them."""
     yield {}
     yield from (given for given in extremes(kind) if not check(kind.name, given))
+    yield from LISTS.get(kind.name, [])
 
 
 def elements(svg: str) -> list[ET.Element]:
@@ -137,8 +152,7 @@ def test_numbers_in_the_table_stand_in_the_alternative_text_or_the_drawing(name:
     numbers = [number for cell in cells for number in re.findall(r"\d+(?:\.\d+)?", cell)]
     assert numbers
     known = set(re.findall(r"\d+(?:\.\d+)?", said))
-    missing = [number for number in numbers if number not in known]
-    assert len(missing) <= len(numbers) / 4, missing
+    assert [number for number in numbers if number not in known] == []
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -41,7 +41,7 @@ def test_the_scale_bar_is_as_long_as_it_says() -> None:
 
 def test_the_total_is_what_a_gauge_reads() -> None:
     said = draw("paint-layers", {}).alternative_text
-    assert "Together 85 to 135 µm" in said.replace("\N{NO-BREAK SPACE}", " ")
+    assert "down to the metal: 85 to 135 µm" in said.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_layers_run_from_the_clear_coat_down_to_the_e_coat() -> None:
