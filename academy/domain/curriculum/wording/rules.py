@@ -8,9 +8,9 @@ from types import MappingProxyType
 
 from academy.domain.curriculum.findings import Finding, Severity, Subject
 from academy.domain.curriculum.wording import options, stems
-from academy.domain.curriculum.wording.texts import Wording
+from academy.domain.curriculum.wording.texts import Flaw, Wording
 
-Check = Callable[[Wording], Iterator[str]]
+Check = Callable[[Wording], Iterator[Flaw]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,5 @@ def wording_findings(wording: Wording) -> Iterator[Finding]:
     for rule in RULES:
         if rule.severity is Severity.WARNING and rule.id in wording.accepted:
             continue
-        for fault in rule.find(wording):
-            yield Finding(
-                subject, rule.severity, "%(rule)s: %(fault)s", {"rule": rule.id, "fault": fault}
-            )
+        for flaw in rule.find(wording):
+            yield Finding(subject, rule.severity, f"{rule.id}: {flaw.template}", flaw.values)

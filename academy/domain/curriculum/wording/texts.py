@@ -69,6 +69,16 @@ class Wording:
         return last_sentence(self.stem)
 
 
+class Flaw:
+    """What a rule finds: a template, and the values that fill it."""
+
+    __slots__ = ("template", "values")
+
+    def __init__(self, template: str, /, **values: object) -> None:
+        self.template = template
+        self.values: Mapping[str, object] = values
+
+
 @dataclass(frozen=True, slots=True)
 class NumberRange:
     """An option that is a range of numbers."""
