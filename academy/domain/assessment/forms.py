@@ -92,7 +92,9 @@ def draw_form(
     """
     drawn: list[Question] = []
     # the narrowest cells choose first, so that a wide one does not take what they need
-    for cell in sorted(blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions):
+    for cell in sorted(
+        blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions
+    ):
         drawn += _draw_cell(bank, cell, drawn, chance, seen or {})
     chance.shuffle(drawn)
     return Form(tuple(laid_out(question, chance) for question in drawn))

@@ -19,6 +19,7 @@ from academy.domain.sentences import TradeError
 ON_THE_LINE = 1e-9
 UNDECIDED_MASS = 1e-12
 MOST_TRIALS = 200_000
+WIDEST_CHART = 5_000
 
 
 @dataclass(eq=False)
@@ -119,10 +120,13 @@ def operating_characteristic(rule: SequentialRule, failure_rate: float) -> Opera
     Raises
     ------
     NoDecisionInSight
-        after 200,000 panels something is still undecided
+        after 200,000 panels something is still undecided, or the lines lie
+        more than 5,000 failures apart
     """
     import numpy as np
 
+    if rule.h0 + rule.h1 > WIDEST_CHART:
+        raise NoDecisionInSight(MOST_TRIALS)
     step = np.array([1 - failure_rate, failure_rate])
     undecided, fewest = np.ones(1), 0
     accepted, lengths = 0.0, [1.0]

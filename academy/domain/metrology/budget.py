@@ -180,9 +180,7 @@ def may_cut_again(
     )
 
 
-def _by_readings(
-    used: Fraction, thinnest: Fraction, worst: Fraction, budget: Budget
-) -> Sentence:
+def _by_readings(used: Fraction, thinnest: Fraction, worst: Fraction, budget: Budget) -> Sentence:
     cap, floor = budget.cap(), exact(budget.floor_um)
     if used + worst > cap:
         return BudgetSpent(float(used), float(worst), float(cap))

@@ -1,0 +1,97 @@
+"""The board: people, kinds of work, and what is true today."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from academy.domain.certification import Evidence, Standing, standing
+from academy.domain.curriculum.model import Course, Scheme
+from academy.domain.people import Permission, Role
+from academy.services.actor import Actor, NotFound
+from academy.services.evidence import as_evidence, evidence_of
+from academy.services.standing import standings_today
+from academy.store.queries.evidence import (
+    SignedPracticalRow,
+    StandingOfPerson,
+    signed_practicals,
+    standing_rows,
+)
+from academy.store.queries.people import Member, member, members
+
+
+@dataclass(frozen=True, slots=True)
+class BoardLine:
+    """One person with the standing under every scheme, in the schemes' order."""
+
+    person: Member
+    standings: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Everybody in training in a shop."""
+
+    schemes: tuple[Scheme, ...]
+    lines: tuple[BoardLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CellEvidence:
+    """All that stands behind one cell of the board."""
+
+    person: Member
+    scheme: Scheme
+    today: Standing
+    evidence: Evidence
+    practicals: tuple[SignedPracticalRow, ...]
+
+
+def board(session: Session, *, actor: Actor, course: Course, now: datetime) -> Board:
+    """Return who may do what today."""
+    actor.require(Permission.READ_BOARD)
+    rows: dict[UUID, list[StandingOfPerson]] = defaultdict(list)
+    for row in standing_rows(session, actor.shop_id):
+        rows[row.person_id].append(row)
+    lines = []
+    for person in members(session, actor.shop_id):
+        if Role.TRAINEE in person.roles:
+            today = standings_today(
+                session,
+                shop_id=actor.shop_id,
+                person_id=person.person_id,
+                course=course,
+                rows=rows[person.person_id],
+                now=now,
+            )
+            lines.append(BoardLine(person, tuple(today[s.id] for s in course.schemes)))
+    return Board(course.schemes, tuple(lines))
+
+
+def cell_evidence(
+    session: Session,
+    *,
+    actor: Actor,
+    person_id: UUID,
+    scheme_id: str,
+    course: Course,
+    now: datetime,
+) -> CellEvidence:
+    """Return the evidence behind one cell, recomputed from what it rests on."""
+    actor.require(Permission.READ_BOARD)
+    person, scheme = member(session, actor.shop_id, person_id), course.scheme(scheme_id)
+    if person is None or scheme is None:
+        raise NotFound()
+    evidence = evidence_of(session, actor.shop_id, person_id)
+    tasks = {task for r in scheme.requirements for task in r.practicals}
+    counted = tuple(
+        row
+        for row in signed_practicals(session, actor.shop_id, person_id)
+        if row.task_id in tasks and as_evidence(row) is not None
+    )
+    today = standing(scheme, evidence, now.date())
+    return CellEvidence(person, scheme, today, evidence, counted)

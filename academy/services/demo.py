@@ -1,0 +1,258 @@
+"""The demonstration: an invented shop with a few weeks behind it.
+
+People, panels and readings are invented.  Everything is made through the same
+services a real shop uses, so the demonstration cannot show what they refuse.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+from random import Random
+from uuid import UUID, uuid4
+
+from sqlalchemy.orm import Session
+
+from academy.domain.assessment.frozen import drawn_form_from_frozen
+from academy.domain.assessment.key import right_response
+from academy.domain.curriculum.kinds import Substrate
+from academy.domain.curriculum.model import Course, Module, PracticalTask
+from academy.domain.people import Role
+from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of
+from academy.domain.practical.steps import (
+    Inspection,
+    Judgement,
+    Readings,
+    SetUp,
+    SpotReadings,
+    StepBody,
+    Talk,
+    WorkingStep,
+)
+from academy.keys.passwords import hash_password
+from academy.services import people, practical, sitting, study, workshop
+from academy.services.actor import Actor, Proof
+from academy.services.demo_accounts import ACCOUNTS
+from academy.services.demo_accounts import DemoAccount as Account
+from academy.store.queries.workshop import sections
+from academy.store.tables.people import Person
+from academy.store.tables.study import Sitting
+
+SHOP = "Harbour Lane Practice Shop (invented)"
+EXPERIENCED = Account("trainee", "Sam Okoro", "sam", "", (Role.TRAINEE,))
+HALF_WAY = Account("trainee", "Lena Brandt", "lena", "", (Role.TRAINEE,))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    session: Session
+    course: Course
+    chance: Random
+    actors: dict[str, Actor]
+    gauge_id: UUID
+    section_ids: tuple[UUID, ...]
+
+
+def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
+    """Make the demonstration shop, whose history ends today; return its id."""
+    began = now - timedelta(days=40)
+    shop_id = people.open_shop(session, name=SHOP, now=began, demo=True)
+    actors = {
+        account.sign_in_name: _member(session, shop_id, account, began)
+        for account in (*ACCOUNTS, EXPERIENCED, HALF_WAY)
+    }
+    supervisor = actors["supervisor"]
+    gauge_id = workshop.add_gauge(
+        session,
+        actor=supervisor,
+        gauge_id=uuid4(),
+        gauge=workshop.NewGauge("Bench gauge 1", "DEMO-0001", Decimal("0.1"), Decimal("0.4")),
+        now=began,
+    )
+    _add_panels(session, supervisor, began)
+    shop = _Shop(
+        session,
+        course,
+        Random(20261125),  # the same invented history every time
+        actors,
+        gauge_id,
+        tuple(s.id for s in sections(session, shop_id) if s.substrate is Substrate.STEEL),
+    )
+    _let_experienced_work(shop, began)
+    _pass_modules(shop, actors["lena"], course.modules[:3], began + timedelta(days=20))
+    if course.modules:
+        _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))
+    return shop_id
+
+
+def _member(session: Session, shop_id: UUID, account: Account, now: datetime) -> Actor:
+    person = Person(
+        id=uuid4(),
+        name=account.name,
+        sign_in_name=account.sign_in_name,
+        password_hash=hash_password(account.password) if account.password else None,
+        created_at=now,
+    )
+    session.add(person)
+    session.flush()
+    people.join_shop(session, shop_id, person.id, account.roles, now)
+    return Actor(person.id, shop_id, account.name, frozenset(account.roles))
+
+
+def _add_panels(session: Session, actor: Actor, now: datetime) -> None:
+    for label, substrate, paint, sacrificial in (
+        ("Bonnet 7", Substrate.STEEL, "black, two-layer, hard clear", False),
+        ("Door 2", Substrate.STEEL, "silver, two-layer, soft clear", False),
+        ("Wing 4", Substrate.ALUMINIUM, "dark blue, two-layer", False),
+        ("Boot lid 1", Substrate.STEEL, "red, repainted once", True),
+    ):
+        workshop.add_panel(
+            session,
+            actor=actor,
+            panel_id=uuid4(),
+            panel=workshop.NewPanel(label, substrate, paint, 4, 9, sacrificial),
+            now=now,
+        )
+
+
+def _read_lessons(shop: _Shop, actor: Actor, module: Module, now: datetime) -> None:
+    for lesson in module.lessons:
+        study.finish_lesson(shop.session, actor=actor, reading_id=uuid4(), lesson=lesson, now=now)
+
+
+def _pass_modules(shop: _Shop, actor: Actor, modules: tuple[Module, ...], now: datetime) -> None:
+    for day, module in enumerate(modules):
+        at = now + timedelta(days=day)
+        _read_lessons(shop, actor, module, at)
+        _pass_quiz(shop, actor, module, at + timedelta(hours=1))
+
+
+def _pass_quiz(shop: _Shop, actor: Actor, module: Module, at: datetime) -> None:
+    sitting_id = sitting.open_sitting(
+        shop.session, actor=actor, sitting_id=uuid4(), module=module, now=at
+    )
+    shop.session.flush()
+    stored = shop.session.get_one(Sitting, (actor.shop_id, sitting_id))
+    for number, item in enumerate(drawn_form_from_frozen(stored.form).form.questions, 1):
+        sitting.save_answer(
+            shop.session,
+            actor=actor,
+            sitting_id=sitting_id,
+            answer_id=uuid4(),
+            question_id=item.question.id,
+            response=right_response(item.question),
+            now=at + timedelta(minutes=number),
+        )
+    sitting.submit_sitting(
+        shop.session,
+        actor=actor,
+        sitting_id=sitting_id,
+        course=shop.course,
+        now=at + timedelta(minutes=20),
+    )
+
+
+def _let_experienced_work(shop: _Shop, began: datetime) -> None:
+    actor = shop.actors["sam"]
+    _pass_modules(shop, actor, shop.course.modules, began)
+    at = began + timedelta(days=len(shop.course.modules) + 1)
+    for scheme in shop.course.schemes:
+        needed = {
+            task_id: max(r.practicals.get(task_id, 0) for r in scheme.requirements)
+            for requirement in scheme.requirements
+            for task_id in requirement.practicals
+        }
+        for task_id, count in needed.items():
+            task = shop.course.task(task_id)
+            for _ in range(count if task else 0):
+                assert task is not None
+                _do_practical(shop, actor, task, at)
+                at += timedelta(days=1)
+
+
+def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime) -> None:
+    supervisor, practical_id = shop.actors["supervisor"], uuid4()
+    practical.open_practical(
+        shop.session,
+        actor=supervisor,
+        new=practical.NewPractical(
+            practical_id,
+            trainee.person_id,
+            shop.chance.choice(shop.section_ids),
+            shop.gauge_id if task.spots else None,
+            PracticalKind.ASSESSED,
+        ),
+        task=task,
+        now=at,
+    )
+    shop.session.flush()
+    version, film_um = 0, [round(shop.chance.uniform(104, 118), 1) for _ in range(task.spots)]
+    for stage, body in _bodies(shop, task, film_um):
+        at += timedelta(minutes=4)
+        grown = practical.record_step(
+            shop.session,
+            actor=supervisor,
+            practical_id=practical_id,
+            step_id=uuid4(),
+            stage=stage,
+            body=body,
+            seen_version=version,
+            now=at,
+        )
+        version = grown.version
+        shop.session.flush()
+    practical.close_practical(
+        shop.session, actor=supervisor, practical_id=practical_id, now=at + timedelta(minutes=5)
+    )
+    shop.session.flush()
+    proof = Proof(supervisor.person_id, at)
+    practical.sign_practical(
+        shop.session,
+        actor=supervisor,
+        practical_id=practical_id,
+        proof=proof,
+        course=shop.course,
+        now=at + timedelta(hours=2),
+    )
+
+
+def _bodies(shop: _Shop, task: PracticalTask, film_um: list[float]) -> list[tuple[Stage, StepBody]]:
+    made: dict[Stage, StepBody] = {
+        Stage.BEFORE: _readings(shop, task, film_um),
+        Stage.SET_UP: SetUp(task.set_up_checks),
+        Stage.WORKING: WorkingStep(
+            "free-spinning dual action, 15 mm",
+            "polishing foam, 130 mm",
+            "medium polish",
+            "dial 4",
+            4,
+            240,
+            Pressure.LIGHT,
+            Help.NONE,
+        ),
+        Stage.INSPECTION: Inspection(
+            "two short marks near the edge of the window", "the same two marks, nothing else"
+        ),
+        Stage.AFTER: _readings(
+            shop, task, [film - shop.chance.uniform(0.4, 0.9) for film in film_um]
+        ),
+        Stage.CRITERIA: Judgement({c.id: True for c in task.criteria if not c.measured}),
+        Stage.TALK: Talk("flat pad, even arm", "lift the hose over the shoulder before starting"),
+    }
+    return [(stage, made[stage]) for stage in stages_of(task)]
+
+
+def _readings(shop: _Shop, task: PracticalTask, film_um: list[float]) -> Readings:
+    return Readings(
+        tuple(
+            SpotReadings(
+                spot,
+                tuple(
+                    Decimal(str(round(film + shop.chance.gauss(0, 0.25), 1)))
+                    for _ in range(task.readings_per_spot + 1)
+                ),
+            )
+            for spot, film in enumerate(film_um, 1)
+        )
+    )

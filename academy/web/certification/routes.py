@@ -1,0 +1,142 @@
+"""The board, and the evidence behind each of its cells."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, url_for
+from flask.typing import ResponseReturnValue
+
+from academy.domain.certification import Evidence
+from academy.domain.curriculum.kinds import Supervision
+from academy.domain.curriculum.model import Course, Requirement
+from academy.domain.people import Permission
+from academy.services import board as service
+from academy.store.queries.evidence import SignedPracticalRow
+from academy.web.certification.pages import BoardPage, EvidenceLine, EvidencePage, LevelLine
+from academy.web.certification.words import level_sign, level_word, says
+from academy.web.context import clock, course, db
+from academy.web.identity import requires, signed_in
+from academy.web.language import gettext as _
+from academy.web.pages import render
+from academy.web.parts import BoardCell, BoardRow, BoardTable
+
+bp = Blueprint("certification", __name__, url_prefix="/board")
+
+
+@bp.get("/")
+@requires(Permission.READ_BOARD)
+def board() -> ResponseReturnValue:
+    """Show who may do what today."""
+    now = clock()
+    found = service.board(db(), actor=signed_in(), course=course(), now=now)
+    return render(BoardPage(_board_table(found, course()), now.date()))
+
+
+@bp.get("/<uuid:person_id>/<scheme_id>")
+@requires(Permission.READ_BOARD)
+def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
+    """Show all that stands behind one cell."""
+    good = course()
+    found = service.cell_evidence(
+        db(),
+        actor=signed_in(),
+        person_id=person_id,
+        scheme_id=scheme_id,
+        course=good,
+        now=clock(),
+    )
+    return render(
+        EvidencePage(
+            person_name=found.person.name,
+            scheme_title=found.scheme.title,
+            scheme_html=found.scheme.body_html,
+            sign=level_sign(found.today.level),
+            word=level_word(found.today.level),
+            says=says(found.today, good),
+            levels=tuple(
+                _level_line(requirement, found.today.level, good)
+                for requirement in found.scheme.requirements
+            ),
+            modules=_module_lines(found.evidence, found.scheme.requirements, good),
+            practicals=tuple(_practical_line(row, good) for row in found.practicals),
+            scheme_version=found.scheme.version,
+            scheme_digest=found.scheme.digest,
+        )
+    )
+
+
+def _board_table(board: service.Board, course: Course) -> BoardTable:
+    return BoardTable(
+        caption=_("Who may do what today"),
+        people=_("Person"),
+        kinds=tuple(scheme.title for scheme in board.schemes),
+        rows=tuple(
+            BoardRow(
+                line.person.name,
+                _cell_url(line.person.person_id, board.schemes[0].id) if board.schemes else "",
+                tuple(
+                    BoardCell(
+                        level_sign(standing.level),
+                        level_word(standing.level),
+                        _cell_url(line.person.person_id, standing.scheme_id),
+                        says(standing, course),
+                    )
+                    for standing in line.standings
+                ),
+            )
+            for line in board.lines
+        ),
+    )
+
+
+def _cell_url(person_id: UUID, scheme_id: str) -> str:
+    return url_for("certification.evidence", person_id=person_id, scheme_id=scheme_id)
+
+
+def _level_line(requirement: Requirement, reached: Supervision, course: Course) -> LevelLine:
+    modules = {module.id: module.title for module in course.modules}
+    tasks = {task.id: task.title for task in course.tasks}
+    asks = [
+        _("the quiz of '%(module)s'", module=modules.get(module_id, module_id))
+        for module_id in requirement.modules
+    ] + [
+        _("%(needed)d competent in a row at '%(task)s'", needed=needed, task=tasks.get(t, t))
+        for t, needed in requirement.practicals.items()
+    ]
+    met = requirement.level.rank <= reached.rank
+    return LevelLine(level_word(requirement.level), "right" if met else "other", tuple(asks))
+
+
+def _module_lines(
+    evidence: Evidence, requirements: tuple[Requirement, ...], course: Course
+) -> tuple[EvidenceLine, ...]:
+    asked = {module_id for requirement in requirements for module_id in requirement.modules}
+    return tuple(
+        EvidenceLine(
+            module.title,
+            _("quiz passed on %(day)s", day=evidence.modules_passed[module.id].isoformat())
+            if module.id in evidence.modules_passed
+            else _("quiz not passed"),
+            "right" if module.id in evidence.modules_passed else "other",
+            url_for("study.module", module_id=module.id),
+        )
+        for module in course.modules
+        if module.id in asked
+    )
+
+
+def _practical_line(row: SignedPracticalRow, course: Course) -> EvidenceLine:
+    task = course.task(row.task_id)
+    competent = row.record["outcome"] == "competent"
+    return EvidenceLine(
+        task.title if task else row.task_id,
+        _(
+            "%(outcome)s, assessed %(day)s, record %(digest)s",
+            outcome=_("competent") if competent else _("not yet competent"),
+            day=f"{row.closed_at:%Y-%m-%d}",
+            digest=row.digest[:12],
+        ),
+        "competent" if competent else "not-yet-competent",
+        url_for("practicals.practical", practical_id=row.practical_id),
+    )
