@@ -95,7 +95,9 @@ def _lines(words: str) -> list[str]:
 def _draw_block(canvas: Canvas, given: DefectsUnderLight, name: str, top: float) -> Seen:
     look = LOOKS[name]
     canvas.text(Point(COLUMNS[0], top + 12), name, size=13)
-    canvas.line(Point(COLUMNS[0] + 8.2 * len(name), top + 8), Point(318, top + 8), "figure-rule")
+    canvas.line(
+        Point(COLUMNS[0] + 8.4 * len(name) + 2, top + 8), Point(318, top + 8), "figure-rule"
+    )
     point, diffuse = (_tile(given, column, top + LINE + 3) for column in COLUMNS)
     _draw_ground(canvas, point)
     _draw_lamp(canvas, point)
@@ -165,16 +167,16 @@ def _draw_trails(canvas: Canvas, tile: Tile, _given: DefectsUnderLight) -> int:
 
 
 def _draw_haze_ring(canvas: Canvas, tile: Tile, _given: DefectsUnderLight) -> int:
-    return _draw_dots(canvas, ring_of_haze(tile), "figure-accent")
+    return _draw_dots(canvas, ring_of_haze(tile), 1.8)
 
 
 def _draw_even_haze(canvas: Canvas, tile: Tile, _given: DefectsUnderLight) -> int:
-    return _draw_dots(canvas, even_haze(tile), "figure-rule")
+    return _draw_dots(canvas, even_haze(tile), 1.1)
 
 
-def _draw_dots(canvas: Canvas, places: list[Point], kind: str) -> int:
+def _draw_dots(canvas: Canvas, places: list[Point], width: float) -> int:
     data = "".join(f"M{trimmed(place.x)} {trimmed(place.y)}h0.01" for place in places)
-    canvas.path(data, kind, stroke_width=1.8, stroke_linecap="round")
+    canvas.path(data, "figure-accent", stroke_width=width, stroke_linecap="round")
     return len(places)
 
 

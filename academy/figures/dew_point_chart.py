@@ -97,7 +97,7 @@ def _words(given: DewPointChart) -> list[str]:
     said = [
         f"Air at {measured(given.air_c, '°C')} and {written(given.rh_percent)} % humidity: "
         f"dew point {dew}.",
-        f"Coat a panel only from {measured(needed_c(given), '°C')}: "
+        f"Coat only from {measured(needed_c(given), '°C')}: "
         f"{measured(MARGIN_K, 'K')} above the dew point.",
     ]
     found = margin(given)

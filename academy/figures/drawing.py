@@ -69,7 +69,7 @@ def check(name: str, parameters: Mapping[str, object]) -> tuple[FigureError, ...
     """Return every reason why the figure cannot be drawn; none when it can."""
     try:
         kind = _kind(name)
-        kind.model.model_validate(dict(parameters))
+        kind.model.model_validate(_named(parameters))
     except ValidationError as error:
         return _errors(name, faults(kind.model, error))
     except FigureError as error:
@@ -85,9 +85,14 @@ def _kind(name: str) -> FigureKind:
 
 def _parameters(kind: FigureKind, parameters: Mapping[str, object]) -> Parameters:
     try:
-        return kind.model.model_validate(dict(parameters))
+        return kind.model.model_validate(_named(parameters))
     except ValidationError as error:
         raise _errors(kind.name, faults(kind.model, error))[0] from error
+
+
+def _named(parameters: Mapping[str, object]) -> dict[str, object]:
+    # YAML reads a bare 1 or yes as a number or a truth value, even as a name.
+    return {str(name): value for name, value in parameters.items()}
 
 
 def _errors(name: str, found: tuple[Fault, ...]) -> tuple[FigureError, ...]:

@@ -7,17 +7,12 @@ from typing import Self
 
 from pydantic import model_validator
 
-from academy.domain.polishing.kinematics import (
-    mean_at_radius_m_s,
-    orbit_speed_m_s,
-    rim_speed_m_s,
-)
 from academy.figures.figure import Figure, FigureKind, FigureTable
 from academy.figures.geometry import round_length, scale_bar
 from academy.figures.numerals import TIED, measured, significant, written
 from academy.figures.parameters import Parameters, clash, number, whole
 from academy.figures.svg import Canvas, Point, polar
-from academy.figures.tracing import path_mm, placed
+from academy.figures.tracing import Motion, path_mm, placed
 from academy.figures.wording import notes, notes_height
 
 WIDTH = 320.0
@@ -99,11 +94,8 @@ def swept_degrees(given: OrbitTrace) -> float:
 
 def mean_speed_m_s(given: OrbitTrace) -> float:
     """Return the mean speed of the point over many orbits."""
-    import numpy as np
-
-    spin_m_s = rim_speed_m_s(2 * given.radius_mm, abs(given.spin_rpm))
-    orbit_m_s = orbit_speed_m_s(given.throw_mm, given.orbits_per_min)
-    return float(mean_at_radius_m_s(orbit_m_s, np.array([spin_m_s]))[0])
+    motion = Motion(given.throw_mm, given.orbits_per_min, given.spin_rpm)
+    return motion.mean_speed_m_s(given.radius_mm)
 
 
 def _numbers(given: OrbitTrace) -> tuple[tuple[str, str], ...]:

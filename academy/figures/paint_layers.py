@@ -133,7 +133,7 @@ def _words(given: PaintLayers, stack: tuple[Layer, ...]) -> list[str]:
     said = [
         f"A gauge reads all of it, down to the metal: {_total(stack)}.",
         "It cannot tell how much of that is clear coat.",
-        f"Drawn at the middle of each range: {measured(_drawn_um(stack), 'µm')} in all.",
+        f"Drawn at mid-range: {measured(_drawn_um(stack), 'µm')} in all.",
     ]
     if given.removed_um:
         said.insert(

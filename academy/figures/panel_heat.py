@@ -8,7 +8,6 @@ from typing import Self
 from pydantic import model_validator
 
 from academy.domain.polishing.heat import friction_heat, panel_rise
-from academy.domain.polishing.kinematics import dual_action_speed
 from academy.domain.polishing.materials import PanelMaterial
 from academy.figures.axes import horizontal_axis, vertical_axis
 from academy.figures.figure import Figure, FigureKind, FigureTable
@@ -71,6 +70,8 @@ def panels(given: PanelHeat) -> tuple[Panel, Panel]:
 
 def flux_w_m2(given: PanelHeat) -> float:
     """Return the heat made on each square metre under the pad, which hardly spins."""
+    from academy.domain.polishing.kinematics import dual_action_speed
+
     speed = dual_action_speed(given.pad_mm, given.throw_mm, given.orbits_per_min).mean_m_s
     return friction_heat(given.force_n, given.pad_mm, speed, given.friction).flux_w_m2
 
@@ -150,7 +151,7 @@ def _words(given: PanelHeat) -> list[str]:
         f"Steel {measured(steel.thickness_mm, 'mm', 2)}, plastic "
         f"{measured(plastic.thickness_mm, 'mm', 2)}, pad held still.",
         *(f"{said[0].upper()}{said[1:]}." for said in _times(given)),
-        "A model, on the hot side: the thermometer decides.",
+        "A model on the hot side: measure the panel.",
     ]
 
 

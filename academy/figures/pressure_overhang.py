@@ -43,7 +43,7 @@ def draw_pressure_overhang(given: PressureOverhang) -> Figure:
         low=-1.0,
         high=-given.beyond,
         pressure=pressure_at_edge(given.force_n, given.pad_mm, given.overhang_mm),
-        said=(("centre of the pad", _place(given.overhang_mm)),),
+        said=(("pad's centre", _place(given.overhang_mm)),),
         title="Pressure under a pad that hangs out over an edge",
         advice="At the edge itself the paint is often thinner too: tape it or stay off it.",
     )

@@ -29,7 +29,7 @@ def draw_pressure_tilted(given: PressureTilted) -> Figure:
         pressure=pressure_on_share(given.force_n, given.pad_mm, share),
         said=(("touching", f"{given.touching_percent:g} %"),),
         title="Pressure under a tilted pad",
-        advice="Keep the pad flat. The tilt is drawn larger than it is.",
+        advice="Keep the pad flat. The tilt is drawn too large.",
     )
     return draw_pressed(given, touching, lambda canvas: _draw_side(canvas, chord))
 

@@ -177,9 +177,9 @@ def _words(given: RemovalBudgetBar, count: Counted) -> list[str]:
     )
     thinnest = written(count.thinnest_um, 2)
     return [
-        f"At worst {used} + {planned} + {doubt} = {measured(count.in_all_um, 'µm', 2)} off; "
+        f"Worst: {used} + {planned} + {doubt} = {measured(count.in_all_um, 'µm', 2)} off; "
         f"cap {measured(count.cap_um, 'µm', 2)}.",
-        f"At worst {thinnest} − {planned} − {doubt} = {measured(count.left_um, 'µm', 2)} stays; "
+        f"Worst: {thinnest} − {planned} − {doubt} = {measured(count.left_um, 'µm', 2)} left; "
         f"floor {measured(given.floor_um, 'µm', 2)}.",
         count.verdict,
     ]

@@ -7,17 +7,12 @@ from typing import Self
 
 from pydantic import model_validator
 
-from academy.domain.polishing.kinematics import (
-    mean_at_radius_m_s,
-    orbit_speed_m_s,
-    rim_speed_m_s,
-)
 from academy.figures.figure import Figure, FigureKind, FigureTable
 from academy.figures.geometry import round_length, scale_bar
 from academy.figures.numerals import TIED, measured, significant, written
 from academy.figures.parameters import Parameters, clash, number
 from academy.figures.svg import Canvas, Point
-from academy.figures.tracing import path_mm, placed
+from academy.figures.tracing import Motion, path_mm, placed
 from academy.figures.wording import notes, notes_height
 
 WIDTH = 320.0
@@ -45,31 +40,20 @@ class SpinTrace(Parameters):
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """One class of machine; a rotary has no orbit."""
+    """One class of machine and how it moves its pad."""
 
     name: str
-    throw_mm: float
-    orbits_per_min: float
-    spin_rpm: float
+    motion: Motion
 
 
 def machines(given: SpinTrace) -> tuple[Machine, ...]:
     """Return the three classes in the order they are drawn."""
     throw_mm, orbits = given.throw_mm, given.orbits_per_min
     return (
-        Machine("rotary", 0, 0, given.rotary_rpm),
-        Machine("free-spinning", throw_mm, orbits, given.free_spin_rpm),
-        Machine("forced", throw_mm, orbits, given.forced_spin_rpm),
+        Machine("rotary", Motion(0, 0, given.rotary_rpm)),
+        Machine("free-spinning", Motion(throw_mm, orbits, given.free_spin_rpm)),
+        Machine("forced", Motion(throw_mm, orbits, given.forced_spin_rpm)),
     )
-
-
-def mean_speed_m_s(machine: Machine, radius_mm: float) -> float:
-    """Return the mean speed of the point over many turns."""
-    import numpy as np
-
-    spin_m_s = rim_speed_m_s(2 * radius_mm, machine.spin_rpm)
-    orbit_m_s = orbit_speed_m_s(machine.throw_mm, machine.orbits_per_min)
-    return float(mean_at_radius_m_s(orbit_m_s, np.array([spin_m_s]))[0])
 
 
 def draw_spin_trace(given: SpinTrace) -> Figure:
@@ -91,11 +75,13 @@ def _draw_machine(
     canvas: Canvas, given: SpinTrace, machine: Machine, top: float, units_per_mm: float
 ) -> None:
     spindle = Point(4 + PICTURE / 2, top + 2 + PICTURE / 2)
-    start = Point(spindle.x + machine.throw_mm / 2 * units_per_mm, spindle.y)
+    start = Point(spindle.x + machine.motion.throw_mm / 2 * units_per_mm, spindle.y)
     canvas.circle(start, given.pad_mm / 2 * units_per_mm, "figure-rule", stroke_dasharray="4 3")
     minutes = given.time_ms / 60000
-    orbits, spins = (each * minutes for each in (machine.orbits_per_min, machine.spin_rpm))
-    places = path_mm(machine.throw_mm, given.radius_mm, orbits, spins)
+    orbits, spins = (
+        each * minutes for each in (machine.motion.orbits_per_min, machine.motion.spin_rpm)
+    )
+    places = path_mm(machine.motion.throw_mm, given.radius_mm, orbits, spins)
     points = placed(places, spindle, units_per_mm)
     canvas.polyline(points, "figure-accent")
     canvas.circle(points[0], 3.5, "figure-ink", stroke_width=1.5)
@@ -104,10 +90,10 @@ def _draw_machine(
 
 
 def _lines(given: SpinTrace, machine: Machine) -> list[str]:
-    orbits = given.time_ms / 60000 * machine.orbits_per_min
+    orbits = given.time_ms / 60000 * machine.motion.orbits_per_min
     return [
         machine.name,
-        f"spin {measured(machine.spin_rpm, 'rpm')}",
+        f"spin {measured(machine.motion.spin_rpm, 'rpm')}",
         f"turned by {_degrees(given, machine)}",
         f"{significant(orbits, 2)} orbits" if orbits else "no orbit",
         f"{_speed(given, machine)} at this point",
@@ -115,11 +101,11 @@ def _lines(given: SpinTrace, machine: Machine) -> list[str]:
 
 
 def _degrees(given: SpinTrace, machine: Machine) -> str:
-    return f"{significant(360 * machine.spin_rpm * given.time_ms / 60000)}°"
+    return f"{significant(360 * machine.motion.spin_rpm * given.time_ms / 60000)}°"
 
 
 def _speed(given: SpinTrace, machine: Machine) -> str:
-    return f"{significant(mean_speed_m_s(machine, given.radius_mm))}{TIED}m/s"
+    return f"{significant(machine.motion.mean_speed_m_s(given.radius_mm))}{TIED}m/s"
 
 
 def _words(given: SpinTrace) -> list[str]:
@@ -140,10 +126,10 @@ def _table(given: SpinTrace) -> FigureTable:
     rows = tuple(
         (
             machine.name,
-            written(machine.spin_rpm),
+            written(machine.motion.spin_rpm),
             _degrees(given, machine),
-            written(machine.orbits_per_min) if machine.orbits_per_min else "none",
-            significant(mean_speed_m_s(machine, given.radius_mm)),
+            written(machine.motion.orbits_per_min) if machine.motion.orbits_per_min else "none",
+            significant(machine.motion.mean_speed_m_s(given.radius_mm)),
         )
         for machine in machines(given)
     )

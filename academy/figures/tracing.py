@@ -4,10 +4,30 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from academy.figures.svg import Point
 
 SAMPLES_PER_TURN = 48
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """How a machine moves its pad; a rotary has neither throw nor orbits."""
+
+    throw_mm: float
+    orbits_per_min: float
+    spin_rpm: float
+
+    def mean_speed_m_s(self, radius_mm: float) -> float:
+        """Return the mean speed of a point ``radius_mm`` out, over many turns."""
+        import numpy as np
+
+        from academy.domain.polishing import kinematics
+
+        spin_m_s = kinematics.rim_speed_m_s(2 * radius_mm, abs(self.spin_rpm))
+        orbit_m_s = kinematics.orbit_speed_m_s(self.throw_mm, self.orbits_per_min)
+        return float(kinematics.mean_at_radius_m_s(orbit_m_s, np.array([spin_m_s]))[0])
 
 
 def path_mm(

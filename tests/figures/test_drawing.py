@@ -8,6 +8,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 
 import pytest
+import yaml
 
 from academy.figures import (
     NAMES,
@@ -200,6 +201,13 @@ def test_an_unknown_parameter_is_named_with_the_ones_there_are() -> None:
 def test_an_unknown_figure_is_named_with_the_ones_there_are() -> None:
     with pytest.raises(UnknownFigure, match=r"no figure is called orbit; .*orbit-trace"):
         draw("orbit", {})
+
+
+def test_a_name_that_is_no_word_is_an_unknown_parameter() -> None:
+    unnamed: dict[str, object] = yaml.safe_load("1: 2")
+    (error,) = check("orbit-trace", unnamed)
+    assert isinstance(error, UnknownParameter)
+    assert error.parameter == "1"
 
 
 def test_every_fault_of_a_figure_is_found_at_once() -> None:

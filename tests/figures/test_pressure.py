@@ -37,7 +37,7 @@ def test_the_hatched_part_of_a_tilted_face_has_the_share_that_touches(share: flo
 
 def test_a_centre_on_the_edge_doubles_the_pressure() -> None:
     said = values("pressure-overhang", {})
-    assert said["centre of the pad"] == "on the edge"
+    assert said["pad's centre"] == "on the edge"
     assert said["times the flat pad's"] == "2"
 
 

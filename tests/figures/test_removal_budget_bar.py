@@ -55,5 +55,5 @@ def test_used_and_planned_are_drawn_to_one_scale() -> None:
 
 def test_the_arithmetic_is_printed() -> None:
     words = draw("removal-budget-bar", {}).svg.replace("\N{NO-BREAK SPACE}", " ")
-    assert "At worst 5 + 2 + 1 = 8 µm off; cap 8 µm." in words
-    assert "At worst 107 − 2 − 1 = 104 µm stays;" in words
+    assert "Worst: 5 + 2 + 1 = 8 µm off; cap 8 µm." in words
+    assert "Worst: 107 − 2 − 1 = 104 µm left; floor 80 µm." in words

@@ -6,17 +6,17 @@ import pytest
 
 from academy.domain.polishing.kinematics import orbit_speed_m_s, rim_speed_m_s
 from academy.figures import check, draw
-from academy.figures.spin_trace import SpinTrace, machines, mean_speed_m_s
+from academy.figures.spin_trace import SpinTrace, machines
 
 
 def test_a_rotary_moves_the_point_at_the_speed_of_its_circle() -> None:
     rotary = machines(SpinTrace())[0]
-    assert mean_speed_m_s(rotary, 60) == pytest.approx(rim_speed_m_s(120, 1200))
+    assert rotary.motion.mean_speed_m_s(60) == pytest.approx(rim_speed_m_s(120, 1200))
 
 
 def test_a_stalled_free_spinning_pad_moves_at_the_speed_of_the_orbit() -> None:
     stalled = machines(SpinTrace(free_spin_rpm=0))[1]
-    assert mean_speed_m_s(stalled, 60) == pytest.approx(orbit_speed_m_s(15, 4800))
+    assert stalled.motion.mean_speed_m_s(60) == pytest.approx(orbit_speed_m_s(15, 4800))
     assert "turned by 0°" in draw("spin-trace", {"free_spin_rpm": 0}).alternative_text
 
 
