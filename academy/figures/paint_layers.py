@@ -136,9 +136,7 @@ def _words(given: PaintLayers, stack: tuple[Layer, ...]) -> list[str]:
         f"Drawn at mid-range: {measured(_drawn_um(stack), 'µm')} in all.",
     ]
     if given.removed_um:
-        said.insert(
-            0, f"The dark strip at the top is {measured(given.removed_um, 'µm')}, to scale."
-        )
+        said.insert(0, f"The strip at the top is {measured(given.removed_um, 'µm')}, to scale.")
     return said
 
 
