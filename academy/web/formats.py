@@ -29,7 +29,7 @@ RAMP_STEPS = 6
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
-def length_text(value_um: float, places: int = 1, *, locale: str = "en") -> Markup:
+def length_text(value_um: float | Decimal, places: int = 1, *, locale: str = "en") -> Markup:
     """Return a thickness or removal in micrometres with the mil value beside it.
 
     Parameters
@@ -126,7 +126,7 @@ def install(app: Flask) -> None:
 # A filter that takes the context is never worked out while a template is compiled,
 # when the reader's language is not known yet.
 @pass_context
-def _micrometres(_context: Context, value_um: float, places: int = 1) -> Markup:
+def _micrometres(_context: Context, value_um: float | Decimal, places: int = 1) -> Markup:
     return length_text(value_um, places, locale=reader_locale())
 
 
@@ -151,15 +151,15 @@ def _day_in_words(day: date, locale: str) -> str:
     return str(format_date(day, pattern, locale=locale))
 
 
-def _decimal(value: float, places: int, locale: str) -> str:
+def _decimal(value: float | Decimal, places: int, locale: str) -> str:
     """Return the number with exactly that many decimals and a true minus sign."""
     rounded = Decimal(str(value)).quantize(Decimal(1).scaleb(-places)) + 0  # no minus before a zero
     pattern = "0." + "0" * places if places else "0"
     return str(format_decimal(rounded, pattern, locale=locale)).replace("-", "\N{MINUS SIGN}")
 
 
-def _check_finite(value: float) -> None:
-    if not isinstance(value, Real) or not math.isfinite(value):
+def _check_finite(value: float | Decimal) -> None:
+    if not isinstance(value, Real | Decimal) or not math.isfinite(value):
         raise ValueError(f"{value!r} is not a number that can be shown")
 
 

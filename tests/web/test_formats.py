@@ -30,6 +30,7 @@ def plain(text: object) -> str:
     [
         (3.4, 1, "3.4 µm (0.134 mil)"),
         (100, 0, "100 µm (3.94 mil)"),
+        (Decimal("0.1"), 1, "0.1 µm (0.004 mil)"),
         (25.4, 1, "25.4 µm (1.000 mil)"),
         (0.04, 1, "0.0 µm (0.002 mil)"),
         (-0.04, 1, f"0.0 µm ({MINUS}0.002 mil)"),
@@ -37,7 +38,7 @@ def plain(text: object) -> str:
     ],
 )
 def test_a_thickness_is_shown_in_micrometres_with_mils_beside_it(
-    value_um: float, places: int, shown: str
+    value_um: float | Decimal, places: int, shown: str
 ) -> None:
     assert plain(length_text(value_um, places)) == shown
 
@@ -63,7 +64,7 @@ def test_a_long_length_is_not_broken_into_groups_that_look_like_decimals() -> No
     assert plain(length_text(1250, 0, locale="de")).startswith("1250 µm")
 
 
-@pytest.mark.parametrize("nonsense", [float("nan"), float("inf"), "3.4", None])
+@pytest.mark.parametrize("nonsense", [float("nan"), float("inf"), Decimal("NaN"), "3.4", None])
 def test_what_is_not_a_number_is_refused_rather_than_shown(nonsense: object) -> None:
     with pytest.raises(ValueError, match="not a number"):
         length_text(nonsense)  # type: ignore[arg-type]
