@@ -11,7 +11,7 @@ from academy.content.matter import Page
 from academy.content.options import Asked, check_listed, read_asked
 from academy.content.problems import Problems
 from academy.content.schema import DecisionMatter, ScenarioMatter
-from academy.content.typeset import Typesetter
+from academy.content.typeset import Typesetter, inline_html
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Decision, Effect, Option
 from academy.domain.curriculum.wording import OptionWording, Wording
@@ -57,7 +57,7 @@ def read_decisions(
                 id=decision_id,
                 stem_html=stem.html,
                 options=tuple(
-                    Option(option.number, _inline(text.html), setter.set(option.rest).html)
+                    Option(option.number, inline_html(text), setter.set(option.rest).html)
                     for option, text in zip(asked.options, texts, strict=True)
                 ),
                 key=decision.key,
@@ -141,8 +141,3 @@ def _effects(decision: DecisionMatter) -> Mapping[int, Effect]:
     return MappingProxyType(
         {number: Effect(**effect.model_dump()) for number, effect in decision.effects.items()}
     )
-
-
-def _inline(html: str) -> str:
-    html = html.strip()
-    return html[3:-4] if html.count("<p>") == 1 and html.startswith("<p>") else html

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from academy.content.draft import Draft
 from academy.content.problems import Place
 from academy.domain.curriculum.coverage import coverage_findings, objective_coverage
 from academy.domain.curriculum.feasibility import feasibility_findings
+from academy.domain.curriculum.findings import Finding
 from academy.domain.curriculum.graph import graph_findings
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Course
@@ -15,28 +18,25 @@ from academy.figures import NAMES
 
 def check_curriculum(course: Course, draft: Draft) -> None:
     """Note what coverage, blueprint, scenarios, wording and figures leave to be done."""
+    for finding in _findings(course, draft):
+        draft.note(finding)
+    if draft.references.lessons:
+        _unused_figures(draft)
+
+
+def _findings(course: Course, draft: Draft) -> Iterator[Finding]:
     for covered in objective_coverage(course.modules, course.tasks, course.drills):
         if covered.objective.module_id not in draft.unread:
-            for finding in coverage_findings(covered):
-                draft.note(finding)
+            yield from coverage_findings(covered)
     for module in course.modules:
         if module.id not in draft.unread:
-            for finding in feasibility_findings(module):
-                draft.note(finding)
+            yield from feasibility_findings(module)
         for question in module.questions:
             if question.interaction is Interaction.SCENARIO:
-                for finding in graph_findings(question):
-                    draft.note(finding)
-    _check_wording(draft)
-    _unused_figures(draft)
-
-
-def _check_wording(draft: Draft) -> None:
+                yield from graph_findings(question)
     for wording in draft.wordings:
-        for finding in wording_findings(wording):
-            draft.note(finding)
-    for finding in bank_findings(draft.wordings):
-        draft.note(finding)
+        yield from wording_findings(wording)
+    yield from bank_findings(draft.wordings)
 
 
 def _unused_figures(draft: Draft) -> None:

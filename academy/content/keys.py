@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 
 from academy.content.schema import (
     ChoiceMatter,
@@ -17,12 +16,15 @@ from academy.content.schema import (
 FULL = 100
 
 
-@dataclass(frozen=True, slots=True)
 class KeyFault:
-    """What is wrong with one field of the front matter."""
+    """What is wrong with one field of the front matter: a template and its values."""
 
-    field: str
-    sentence: str
+    __slots__ = ("field", "template", "values")
+
+    def __init__(self, field: str, template: str, /, **values: object) -> None:
+        self.field = field
+        self.template = template
+        self.values: Mapping[str, object] = values
 
 
 def key_faults(matter: QuestionMatter, numbers: Collection[int]) -> Iterator[KeyFault]:
@@ -56,7 +58,12 @@ def partner_faults(matter: MatchMatter, partners: Collection[int]) -> Iterator[K
     """Yield what is wrong with the partners the key of a match names."""
     for option, partner in matter.key.items():
         if partner not in partners:
-            yield KeyFault("key", f"L08: the key pairs {option} with {partner}, which is not there")
+            yield KeyFault(
+                "key",
+                "L08: the key pairs %(option)s with %(partner)s, which is not there",
+                option=option,
+                partner=partner,
+            )
     if len(set(matter.key.values())) != len(matter.key):
         yield KeyFault("key", "L08: the key gives two options the same partner")
 
@@ -64,7 +71,7 @@ def partner_faults(matter: MatchMatter, partners: Collection[int]) -> Iterator[K
 def _chosen(keys: Collection[int], numbers: Collection[int]) -> Iterator[KeyFault]:
     for key in keys:
         if key not in numbers:
-            yield KeyFault("key", f"L08: the key names {key}, which is not there")
+            yield KeyFault("key", "L08: the key names %(key)s, which is not there", key=key)
     if len(set(keys)) != len(keys):
         yield KeyFault("key", "L08: the key names the same number twice")
     if numbers and set(keys) >= set(numbers):
@@ -74,7 +81,9 @@ def _chosen(keys: Collection[int], numbers: Collection[int]) -> Iterator[KeyFaul
 def _known_marks(marks: Mapping[int, int], numbers: Collection[int]) -> Iterator[KeyFault]:
     for number in marks:
         if number not in numbers:
-            yield KeyFault("marks", f"marks are given for {number}, which is not there")
+            yield KeyFault(
+                "marks", "marks are given for %(number)s, which is not there", number=number
+            )
 
 
 def _choice_marks(
@@ -83,9 +92,11 @@ def _choice_marks(
     yield from _known_marks(marks, numbers)
     for number, mark in marks.items():
         if number in keys and mark != FULL:
-            yield KeyFault("marks", f"the key earns {mark} percent, not 100")
+            yield KeyFault("marks", "the key earns %(mark)s percent, not 100", mark=mark)
         if number not in keys and mark >= FULL:
-            yield KeyFault("marks", f"option {number} earns full marks and is not the key")
+            yield KeyFault(
+                "marks", "option %(number)s earns full marks and is not the key", number=number
+            )
 
 
 def _shared_marks(
@@ -96,7 +107,11 @@ def _shared_marks(
         return
     earned = sum(mark for number, mark in marks.items() if number in keys)
     if earned != FULL:
-        yield KeyFault("marks", f"the marks of the key add up to {earned}, not to 100")
+        yield KeyFault(
+            "marks", "the marks of the key add up to %(earned)s, not to 100", earned=earned
+        )
     for number, mark in marks.items():
         if number not in keys and mark > 0:
-            yield KeyFault("marks", f"{number} is wrong and earns {mark} percent")
+            yield KeyFault(
+                "marks", "%(number)s is wrong and earns %(mark)s percent", number=number, mark=mark
+            )

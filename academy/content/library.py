@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import logging
 import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
+from types import MappingProxyType
 
 from academy.content.compiler import Compiled, compile_course, course_digest
+from academy.content.counts import counts_of
 from academy.content.problems import Problem, Problems
 from academy.content.references import Addresses
 from academy.content.source import Stamp, read_source, stamps
@@ -25,6 +28,9 @@ NO_COURSE = Course(
     glossary=(),
     digest="",
 )
+
+
+LOG = logging.getLogger(__name__)
 
 
 class CourseLibrary:
@@ -96,7 +102,18 @@ class CourseLibrary:
 
     def _compile(self, digest: str) -> None:
         self._digest = digest
-        compiled = compile_course(self._root, addresses=self._addresses)
+        try:
+            compiled = compile_course(self._root, addresses=self._addresses)
+        except Exception:
+            # A fault of ours, not of the author's: the site goes on with what it has.
+            LOG.exception("the course in %s could not be compiled", self._root)
+            compiled = _uncompiled()
         self._newest = compiled
         if compiled.course is not None:
             self._good = compiled.course
+
+
+def _uncompiled() -> Compiled:
+    sentence = "the course could not be compiled; the program's log says more"
+    problem = Problem("course.md", 1, sentence, template=sentence)
+    return Compiled(None, (problem,), counts_of(NO_COURSE, 0), NO_COURSE, MappingProxyType({}))

@@ -16,9 +16,10 @@ _ANCHOR_FORM = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 # Raw HTML is off in the reader; the sanitiser is the second lock on the same door.
 READER = MarkdownIt("commonmark", {"html": False}).enable("table")
-_KEPT_TAGS = set(
-    ["a", "blockquote", "br", "code", "dd", "details", "div", "dl", "dt", "em", "h2", "h3", "h4", "h5", "h6", "hr", "li", "ol", "p", "span", "strong", "summary", "table", "tbody", "td", "th", "thead", "tr", "ul"]
-)
+_KEPT_TAGS = {
+    "a", "blockquote", "br", "code", "details", "div", "em", "h2", "h3", "h4", "h5", "h6", "hr", "li",
+    "ol", "p", "span", "strong", "summary", "table", "tbody", "td", "th", "thead", "tr", "ul",
+}  # fmt: skip
 _SANITISER = nh3.Cleaner(
     tags=_KEPT_TAGS,
     attributes={

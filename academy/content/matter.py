@@ -106,12 +106,11 @@ def _note_lines(
     if isinstance(node, yaml.MappingNode):
         return _note_mapping(node, trail, first, lines, problems, seen)
     if isinstance(node, yaml.SequenceNode):
-        return all(
-            [
-                _note_lines(item, (*trail, str(index)), first, lines, problems, seen)
-                for index, item in enumerate(node.value)
-            ]
-        )
+        items = [
+            _note_lines(item, (*trail, str(index)), first, lines, problems, seen)
+            for index, item in enumerate(node.value)
+        ]
+        return all(items)
     return True
 
 

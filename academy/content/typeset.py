@@ -38,6 +38,14 @@ class SetText:
     facts: tuple[str, ...] = ()
 
 
+def inline_html(text: SetText) -> str:
+    """Return a single paragraph without its tags, for a label or a table cell."""
+    html = text.html.strip()
+    if html.count("<p>") == 1 and html.startswith("<p>") and html.endswith("</p>"):
+        return html[3:-4]
+    return html
+
+
 @dataclass(slots=True)
 class Typesetter:
     """Sets texts of one file; everything wrong with them is noted."""
@@ -181,7 +189,7 @@ class _Setting:
         )
         self._words += [ask.text, answer.text]
         self._links.facts += [*ask.facts, *answer.facts]
-        summary = ask.html.strip().removeprefix("<p>").removesuffix("</p>")
+        summary = inline_html(ask)
         return (
             f'<details class="inline-check"><summary>{summary}</summary>{answer.html}</details>\n'
         )

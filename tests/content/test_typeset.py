@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from academy.content.facts import Fact
 from academy.content.markdown import read_markdown
 from academy.content.problems import Problems
 from academy.content.references import References
 from academy.content.typeset import SetText, Typesetter
+from academy.domain.curriculum.model import Fact
 from tests.content.course_tree import LESSON, CourseTree
 
 FACTS = {
@@ -61,17 +61,24 @@ def test_a_quantity_says_where_it_comes_from() -> None:
 
 
 def test_a_calculation_fills_an_empty_link_and_keeps_its_inputs() -> None:
-    link = "calc:machine-speed?kind=dual-action&pad_mm=150&throw_mm=21&orbits_per_min=4200#orbit_m_s"
+    link = (
+        "calc:machine-speed?kind=dual-action&pad_mm=150&throw_mm=21&orbits_per_min=4200#orbit_m_s"
+    )
     html = text_of(f"[]({link})").html
     # pi x 21 mm x 4200 / 60 s = 4.618 m/s
     assert "4.62&nbsp;m/s</span>" in html
     assert 'data-calculation="machine-speed"' in html
-    assert 'data-inputs="kind=dual-action&amp;pad_mm=150&amp;throw_mm=21&amp;orbits_per_min=4200"' in html
+    assert (
+        'data-inputs="kind=dual-action&amp;pad_mm=150&amp;throw_mm=21&amp;orbits_per_min=4200"'
+        in html
+    )
 
 
 @pytest.mark.parametrize("written", ["4.62 m/s", "4.6 m/s", "5 m/s", "4.618 m/s", "4.62"])
 def test_the_digits_written_decide_the_rounding(written: str) -> None:
-    link = "calc:machine-speed?kind=dual-action&pad_mm=150&throw_mm=21&orbits_per_min=4200#orbit_m_s"
+    link = (
+        "calc:machine-speed?kind=dual-action&pad_mm=150&throw_mm=21&orbits_per_min=4200#orbit_m_s"
+    )
     assert written in text_of(f"[{written}]({link})").html
 
 
