@@ -29,7 +29,7 @@ ACCOUNTS = (
         "Tom Reyes",
         "supervisor",
         "slow arm flat pad light hand",
-        (Role.SUPERVISOR, Role.TRAINEE),
+        (Role.SUPERVISOR,),
     ),
     DemoAccount("owner", "Nora Quill", "owner", "board before first coffee", (Role.OWNER,)),
 )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import flask_babel
 
 
@@ -13,6 +15,11 @@ def gettext(text: str, **values: object) -> str:
 def ngettext(one: str, many: str, count: int, **values: object) -> str:
     """Return the text for a count, which fills ``%(num)s``."""
     return str(flask_babel.ngettext(one, many, count, **values))
+
+
+def day_text(day: date) -> str:
+    """Return a day in words for a sentence, for example 25 November 2026."""
+    return str(flask_babel.format_date(day, "d MMMM y", rebase=False))
 
 
 def locale() -> str:

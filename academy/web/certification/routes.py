@@ -14,9 +14,10 @@ from academy.domain.people import Permission
 from academy.services import board as service
 from academy.store.queries.evidence import SignedPracticalRow
 from academy.web.certification.pages import BoardPage, EvidenceLine, EvidencePage, LevelLine
-from academy.web.certification.words import level_sign, level_word, says
+from academy.web.certification.words import level_sign, level_word, says, until_and_missing
 from academy.web.context import clock, course, db
 from academy.web.identity import requires, signed_in
+from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import BoardCell, BoardRow, BoardTable
@@ -53,7 +54,7 @@ def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
             scheme_html=found.scheme.body_html,
             sign=level_sign(found.today.level),
             word=level_word(found.today.level),
-            says=says(found.today, good),
+            says=until_and_missing(found.today, good),
             levels=tuple(
                 _level_line(requirement, found.today.level, good)
                 for requirement in found.scheme.requirements
@@ -115,7 +116,7 @@ def _module_lines(
     return tuple(
         EvidenceLine(
             module.title,
-            _("quiz passed on %(day)s", day=evidence.modules_passed[module.id].isoformat())
+            _("quiz passed on %(day)s", day=day_text(evidence.modules_passed[module.id]))
             if module.id in evidence.modules_passed
             else _("quiz not passed"),
             "right" if module.id in evidence.modules_passed else "other",
@@ -134,7 +135,7 @@ def _practical_line(row: SignedPracticalRow, course: Course) -> EvidenceLine:
         _(
             "%(outcome)s, assessed %(day)s, record %(digest)s",
             outcome=_("competent") if competent else _("not yet competent"),
-            day=f"{row.closed_at:%Y-%m-%d}",
+            day=day_text(row.closed_at.date()),
             digest=row.digest[:12],
         ),
         "competent" if competent else "not-yet-competent",

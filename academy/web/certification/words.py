@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from academy.domain.certification import Missing, Standing, titles_for
+from academy.domain.certification import Missing, ModuleMissing, Standing, titles_for
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.model import Course
 from academy.web.formats import sentence_text
+from academy.web.language import day_text
 from academy.web.language import gettext as _
 
 
@@ -32,12 +33,30 @@ def level_sign(level: Supervision) -> str:
 
 
 def says(standing: Standing, course: Course) -> tuple[str, ...]:
-    """Return until when a level holds and what the next one asks."""
-    lines = []
-    if standing.valid_until is not None:
-        lines.append(_("until %(day)s", day=standing.valid_until.isoformat()))
-    lines += missing_lines(standing.missing, course)
-    return tuple(lines)
+    """Return until when a level holds and in short what the next one asks, for the board."""
+    return (*_until(standing), *_quizzes_in_short(standing.missing, course))
+
+
+def until_and_missing(standing: Standing, course: Course) -> tuple[str, ...]:
+    """Return until when a level holds and everything the next one asks."""
+    return (*_until(standing), *missing_lines(standing.missing, course))
+
+
+def _until(standing: Standing) -> tuple[str, ...]:
+    if standing.valid_until is None:
+        return ()
+    return (_("until %(day)s", day=day_text(standing.valid_until)),)
+
+
+def _quizzes_in_short(missing: tuple[Missing, ...], course: Course) -> list[str]:
+    """Return what is missing; several quizzes become one line that names the next."""
+    quizzes = [item for item in missing if isinstance(item, ModuleMissing)]
+    if len(quizzes) < 2:
+        return missing_lines(missing, course)
+    titles = {module.id: module.title for module in course.modules}
+    first = titles.get(quizzes[0].module_id, quizzes[0].module_id)
+    short = _("%(count)d quizzes to pass, next '%(module)s'", count=len(quizzes), module=first)
+    return [short, *missing_lines(tuple(m for m in missing if m not in quizzes), course)]
 
 
 def missing_lines(missing: tuple[Missing, ...], course: Course) -> list[str]:

@@ -17,6 +17,7 @@ from academy.services.practical import AGREED, ASSESSED
 from academy.services.practical_record import unchanged
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
 from academy.web.formats import ramp_step, sentence_text
+from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.language import ngettext
 from academy.web.parts import Cell, Column, Fact, Filled, Link, ReadingsTable, Row
@@ -107,7 +108,7 @@ def practical_line(summary: PracticalSummary) -> PracticalLine:
         kind=kind_word(summary.kind),
         section=summary.section_name,
         supervisor=summary.supervisor_name,
-        day=f"{summary.opened_at:%Y-%m-%d}",
+        day=day_text(summary.opened_at.date()),
     )
     if summary.closed_at is None:
         return PracticalLine(title, url, "waiting", _("open"), says)
