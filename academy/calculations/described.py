@@ -13,8 +13,22 @@ from pydantic.fields import FieldInfo
 from academy.calculations.inputs import Inputs
 from academy.calculations.registry import Calculation
 
-LIMIT_WORDS = ((annotated_types.Gt, "gt", "above"), (annotated_types.Ge, "ge", "from"))
-UPPER_WORDS = ((annotated_types.Lt, "lt", "below"), (annotated_types.Le, "le", "to"))
+LIMIT_WORDS = (
+    (annotated_types.Gt, "gt", "above"),
+    (annotated_types.Ge, "ge", "from"),
+    (annotated_types.Lt, "lt", "below"),
+    (annotated_types.Le, "le", "to"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """The range of a number, or of each number of a list; None where it has no end."""
+
+    above: float | None = None
+    least: float | None = None
+    below: float | None = None
+    most: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +43,8 @@ class InputField:
     required: bool
     default: object
     listed: bool
+    bounds: Bounds = Bounds()
+    whole: bool = False
 
 
 def described_inputs(calculation: Calculation) -> tuple[InputField, ...]:
@@ -52,35 +68,41 @@ def _described(path: str, info: FieldInfo, listed: bool) -> InputField:
         path=path,
         says=info.description or "",
         unit=str(extra.get("unit", "")),
-        allowed=_allowed(info),
+        allowed=_allowed(info, listed),
         choices=_choices(info.annotation),
         required=info.is_required(),
         default=None if info.is_required() else info.default,
         listed=listed,
+        bounds=_bounds(info),
+        whole=info.annotation is int,
     )
 
 
-def _allowed(info: FieldInfo) -> str:
-    """Return the range in words: ``above 0, to 100``."""
+def _bounds(info: FieldInfo) -> Bounds:
     limits = (*info.metadata, *_inner_limits(info.annotation))
-    words = []
-    for kind, attribute, word in (*LIMIT_WORDS, *UPPER_WORDS):
-        words += [
-            f"{word} {getattr(limit, attribute):.12g}"
-            for limit in limits
-            if isinstance(limit, kind)
-        ]
-    words += [
-        f"{limit.min_length} or more"
-        for limit in limits
-        if isinstance(limit, annotated_types.MinLen)
+    ends = [
+        next((float(getattr(x, attribute)) for x in limits if isinstance(x, kind)), None)
+        for kind, attribute, _word in LIMIT_WORDS
     ]
-    words += [
-        f"{limit.max_length} at most"
+    return Bounds(*ends)
+
+
+def _allowed(info: FieldInfo, listed: bool) -> str:
+    """Return the range in words: ``above 0, to 100; 1 to 1000 of them``."""
+    limits = (*info.metadata, *_inner_limits(info.annotation))
+    bounds = [
+        f"{word} {getattr(limit, attribute):.12g}"
+        for kind, attribute, word in LIMIT_WORDS
         for limit in limits
-        if isinstance(limit, annotated_types.MaxLen)
+        if isinstance(limit, kind)
     ]
-    return ", ".join(words)
+    return "; ".join(part for part in (", ".join(bounds), _count(limits) if listed else "") if part)
+
+
+def _count(limits: tuple[Any, ...]) -> str:
+    least = next((x.min_length for x in limits if isinstance(x, annotated_types.MinLen)), 0)
+    most = next((x.max_length for x in limits if isinstance(x, annotated_types.MaxLen)), None)
+    return f"{least} or more of them" if most is None else f"{least} to {most} of them"
 
 
 def _inner_limits(annotation: Any) -> tuple[Any, ...]:

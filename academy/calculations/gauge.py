@@ -122,7 +122,10 @@ CALCULATIONS = (
         formula="anova: repeatability MS_e; interaction (MS_op − MS_e)/r; operator (MS_o − MS_op)/(p·r); part (MS_p − MS_op)/(o·r); average-range: EV = R̄·K1, AV = √((X̄diff·K2)² − EV²/(p·r)), PV = R_p·K3; categories = trunc(1.41·part sd/gauge sd)",
         source="AIAG Measurement Systems Analysis, 4th ed. 2010, ch. III (from memory; its worked example is reproduced)",
         caution="Variances for anova, standard deviations for average-range: the two methods differ on the same data, so name the method. Shares of contribution add to 100, shares of study variation do not. Negative estimates are set to 0 and named in clamped.",
-        units=dict.fromkeys(("repeatability", "reproducibility", "gauge", "part", "total"), "squared unit of the values (anova), unit of the values (average-range)")
+        units=dict.fromkeys(
+            ("repeatability", "reproducibility", "gauge", "part", "total"),
+            "squared unit of the values (anova), unit of the values (average-range)",
+        )
         | {"percent_contribution": "%", "percent_study_variation": "%"},
     ),
 )

@@ -18,7 +18,9 @@ class Inputs(BaseModel):
     number is NaN or infinite and no name is unknown.
     """
 
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(
+        strict=True, extra="forbid", frozen=True, allow_inf_nan=False, validate_default=True
+    )
 
 
 def quantity(

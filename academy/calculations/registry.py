@@ -111,7 +111,7 @@ def answer(calculation: Calculation, inputs: Mapping[str, object]) -> Answer:
     result = _computed(calculation, checked)
     return Answer(
         name=calculation.name,
-        inputs=checked.model_dump(mode="json", by_alias=True, exclude_unset=False),
+        inputs=checked.model_dump(mode="json", by_alias=True),
         result=result,
         units=calculation.units,
         formula=calculation.formula,

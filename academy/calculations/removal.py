@@ -129,7 +129,18 @@ CALCULATIONS = (
         formula="dᵢ = mean before − mean after; two spots or more: u = s(d)/√k, df k−1; one spot: u = s_p·√(1/n_b+1/n_a), df n_b+n_a−2; resolution r adds 2·(r²/12)/k to u²; Welch-Satterthwaite df, truncated; interval ± t(0.975, df)·u; unevenness = √max(0, s(d)² − mean uᵢ²)",
         source="JCGM 100:2008 (GUM) 4.2, 5.1, F.2.2.1, G.4",
         caution="The gauge reads the whole film: what was removed is known, the clear coat that is left is not. A df of null beside an uncertainty means infinitely many; a spot's bounds are null where it has single readings and gauge_sd_um is not given.",
-        units=dict.fromkeys(("removed_um", "u_um", "expanded_um", "lower_um", "upper_um", "unevenness_um", "max_removed_um"), "µm"),
+        units=dict.fromkeys(
+            (
+                "removed_um",
+                "u_um",
+                "expanded_um",
+                "lower_um",
+                "upper_um",
+                "unevenness_um",
+                "max_removed_um",
+            ),
+            "µm",
+        ),
     ),
     Calculation(
         name="may-cut-again",

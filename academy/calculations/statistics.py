@@ -42,7 +42,7 @@ class PairedInputs(Inputs):
         if len(self.first) != len(self.second):
             raise fault(
                 "second",
-                f"{len(self.second)} values given; {len(self.first)} needed, one for each in first",
+                f"{len(self.second)} given; {len(self.first)} needed, one for each in first",
             )
         return self
 

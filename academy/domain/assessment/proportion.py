@@ -11,6 +11,9 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
+# Beyond this a whole quotient comes from no decimal anybody types, and the power would take long.
+MOST_EXACT_POWER = 5_000
+
 
 @dataclass(frozen=True, slots=True)
 class Interval:
@@ -77,7 +80,8 @@ def panels_for_proof(target: float | Fraction, confidence: float | Fraction) -> 
     share, doubt = _decimal(target), 1 - _decimal(confidence)
     estimate = math.log(doubt) / math.log(share)
     nearest = round(estimate)
-    if nearest < 1 or abs(estimate - nearest) > 1e-6 * max(1.0, estimate):
+    in_doubt = 1 <= nearest <= MOST_EXACT_POWER and abs(estimate - nearest) < 1e-6
+    if not in_doubt:
         return max(1, math.ceil(estimate))
     return nearest if share**nearest <= doubt else nearest + 1
 
