@@ -70,8 +70,14 @@ def set_module(module: ModuleDraft, draft: Draft) -> Module:
         summary_html=summary.html,
         cautions=tuple(matter.cautions),
         objectives=tuple(
-            Objective(one.id, one.text, one.kind, one.must_know, module.id)
-            for one in matter.objectives
+            Objective(
+                one.id,
+                setter.words(one.text, page.matter.place(["objectives", index]).line),
+                one.kind,
+                one.must_know,
+                module.id,
+            )
+            for index, one in enumerate(matter.objectives)
         ),
         lessons=tuple(_lessons(module, draft)),
         questions=tuple(_questions(module.id, draft)),

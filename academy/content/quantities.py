@@ -7,11 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from html import escape
+from itertools import zip_longest
 
-from academy.content.units import MIL_PER_UM, unit_agrees, unit_written, with_unit
+from academy.content.units import MIL_PER_UM, unit_agrees, unit_code, unit_written, with_unit
 from academy.domain.curriculum.model import Fact
 
 _WRITTEN = re.compile(r"(?<![\w.])[-−+]?\d+(?:[ \u00a0\u202f,]\d{3})*(?:\.\d+)?")
+_JOINER = re.compile(r"\s*(?:to|and|or|by|down to|up to|,|±|×|x|/|-|–|\u2002)\s*(?:±\s*)?")
+_MICROMETRES = re.compile(r"[\s\u00a0]*[µμ]m")
 _RANGE_HYPHEN = re.compile(r"(?<=\d)\s*[-–]\s*(?=\d)")
 
 
@@ -21,6 +24,7 @@ class WrittenNumber:
 
     value: Decimal
     decimals: int
+    start: int
     end: int
 
     def agrees_with(self, exact: float) -> bool:
@@ -45,7 +49,7 @@ def written_numbers(text: str) -> tuple[WrittenNumber, ...]:
     for match in _WRITTEN.finditer(text):
         digits = re.sub(r"[ \u00a0\u202f,]", "", match[0]).replace("−", "-")
         decimals = len(digits.partition(".")[2])
-        found.append(WrittenNumber(Decimal(digits), decimals, match.end()))
+        found.append(WrittenNumber(Decimal(digits), decimals, match.start(), match.end()))
     return tuple(found)
 
 
@@ -86,22 +90,49 @@ def foreign_unit(text: str, code: str) -> str | None:
 
 
 def quantity(text: str, attributes: Sequence[tuple[str, str]]) -> Quantity:
-    """Return the linked number as a page prints it; micrometres get mils beside them."""
-    data = "".join(f' data-{name}="{escape(value)}"' for name, value in attributes)
-    inner = escape(text, quote=False)
+    """Return the linked number as a page prints it; micrometres get mils beside them.
+
+    The values and their unit stand in ``data-values`` and ``data-unit`` as
+    well, so that a page can show them in another system of units.
+    """
     numbers = written_numbers(text)
     last = unit_written(text, numbers[-1].end) if numbers else None
-    if last is not None and unit_agrees(last[1], "um"):
-        head, tail = text[: last.end()], text[last.end() :]
-        mils = f'<span class="mil">({_in_mil(numbers)})</span>'
-        inner = f"{escape(head, quote=False)} {mils}{escape(tail, quote=False)}"
-    return Quantity(text, f'<span class="quantity"{data}>{inner}</span>')
+    described = [*attributes]
+    if last is not None:
+        values = " ".join(str(number.value) for number in numbers)
+        described += [("unit", unit_code(last[1])), ("values", values)]
+    data = "".join(f' data-{name}="{escape(value)}"' for name, value in described)
+    return Quantity(text, f'<span class="quantity"{data}>{_with_mils(text, numbers)}</span>')
 
 
-def _in_mil(numbers: Sequence[WrittenNumber]) -> str:
+def _with_mils(text: str, numbers: Sequence[WrittenNumber]) -> str:
+    """Put mils behind each micrometre unit, for all the numbers it belongs to."""
+    pieces: list[str] = []
+    printed = 0
+    chain: list[WrittenNumber] = []
+    for number, following in zip_longest(numbers, numbers[1:]):
+        unit = unit_written(text, number.end)
+        micrometres = unit is not None and unit_agrees(unit[1], "um")
+        end = unit.end() if unit is not None and micrometres else number.end
+        chain.append(number)
+        if following is not None and _JOINER.fullmatch(text[end : following.start]):
+            continue
+        if micrometres:
+            mils = f'<span class="mil">({_in_mil(text, chain)})</span>'
+            pieces.append(f"{escape(text[printed:end], quote=False)} {mils}")
+            printed = end
+        chain = []
+    return "".join(pieces) + escape(text[printed:], quote=False)
+
+
+def _in_mil(text: str, numbers: Sequence[WrittenNumber]) -> str:
     # A mil is 25.4 µm: two decimals are a quarter of a micrometre, as fine as a gauge shows.
     decimals = 2 + min(1, max(number.decimals for number in numbers))
     values = [float(number.value) * MIL_PER_UM for number in numbers]
     if min(abs(value) for value in values) >= 10:
         decimals -= 1
-    return " to ".join(f"{value:.{decimals}f}" for value in values) + "\u00a0mil"
+    said = f"{values[0]:.{decimals}f}"
+    for before, number, value in zip(numbers, numbers[1:], values[1:], strict=False):
+        joiner = _MICROMETRES.sub("", text[before.end : number.start])
+        said += f"{escape(joiner, quote=False)}{value:.{decimals}f}"
+    return f"{said}\u00a0mil"

@@ -14,7 +14,7 @@ from academy.domain.curriculum.model import Fact
 class Addresses:
     """Where the pages of the site stand; the fields in braces are filled in."""
 
-    lesson: str = "/modules/{module}/lessons/{lesson}#{anchor}"
+    lesson: str = "/course/{module}/{lesson}#{anchor}"
     term: str = "/glossary#{term}"
 
 

@@ -61,9 +61,9 @@ class Typesetter:
         html = "".join(work.pieces(tokens))
         return SetText(html, work.words(), tuple(work.figure_names), tuple(links.facts))
 
-    def set_line(self, text: str, line: int) -> SetText:
-        """Set a short text from front matter."""
-        return self.set(read_markdown(text, line))
+    def words(self, text: str, line: int) -> str:
+        """Return a short text from front matter as plain words, its links resolved."""
+        return self.set(read_markdown(text, line)).text
 
 
 class _Setting:

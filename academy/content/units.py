@@ -101,6 +101,11 @@ def unit_agrees(written: str, code: str) -> bool:
     return _CODES[written] == _CODES.get(code, code)
 
 
+def unit_code(written: str) -> str:
+    """Return the code of a written unit; plain degrees are degrees Celsius."""
+    return _CODES.get(written, "C")
+
+
 def with_unit(number: str, code: str) -> str:
     """Return a number with its printed unit, kept on one line."""
     unit = printed_unit(code)

@@ -25,6 +25,11 @@ def read_task(page: Page, references: References, problems: Problems) -> Practic
         return None
     _check_task(page, matter, problems)
     body = _body(page, references, problems)
+    setter = Typesetter(page.file.path, references, problems)
+
+    def words(text: str, *keys: object) -> str:
+        return setter.words(text, page.matter.place(keys).line)
+
     return PracticalTask(
         id=page.file.name,
         title=matter.title,
@@ -35,9 +40,12 @@ def read_task(page: Page, references: References, problems: Problems) -> Practic
         readings_per_spot=matter.readings_per_spot,
         limit_um=matter.limit_um,
         criteria=tuple(
-            Criterion(one.id, one.text, one.critical, one.measured) for one in matter.criteria
+            Criterion(one.id, words(one.text, "criteria", index), one.critical, one.measured)
+            for index, one in enumerate(matter.criteria)
         ),
-        set_up_checks=tuple(matter.set_up_checks),
+        set_up_checks=tuple(
+            words(text, "set-up-checks", index) for index, text in enumerate(matter.set_up_checks)
+        ),
         minutes=matter.minutes,
         body_html=body.text.html,
         digest=page.file.digest,

@@ -60,6 +60,9 @@ REFUSED = [
     Break("bare in a caution", CAUTIONS, "Tie hair", "Tie 5 mm hair", "5 mm", "'5 mm' stands bare"),
     Break("bare in a task", TASK, "Polish one section.\n\n", "Polish 5 mm.\n\n", "Polish 5", "'5 mm' stands bare"),
     Break("bare in the trainer's sheet", TASK, "Stand at", "Stand 5 mm at", "5 mm", "'5 mm' stands bare"),
+    Break("bare in a criterion", TASK, "is within the limit", "is within 3 µm", 14, "'3 µm' stands bare"),
+    Break("bare in a set-up check", TASK, "Eye protection is on", "The panel is below 40 °C", "below", "'40 °C' stands bare"),
+    Break("bare in an objective", MODULE, "Keep the cord clear", "Keep the cord 5 mm clear", "id: cord", "'5 mm' stands bare"),
     Break("bare in a summary", MODULE, "A summary", "A 5 mm summary", "5 mm", "'5 mm' stands bare"),
     Break("bare in a term", GLOSSARY, "A milky", "A 5 mm milky", "5 mm", "'5 mm' stands bare"),
     Break("bare in a situation", SCENARIO, "A black", "A 5 mm black", "5 mm", "'5 mm' stands bare"),
@@ -101,6 +104,13 @@ REFUSED = [case for case in REFUSED if case.said != "HERE"]
 @pytest.mark.parametrize("case", REFUSED, ids=lambda case: case.name)
 def test_what_is_wrong_in_a_text_is_refused_at_its_line(case: Break, tree: CourseTree) -> None:
     assert_refused(case, tree)
+
+
+def test_a_criterion_may_link_its_number(tree: CourseTree) -> None:
+    tree.change(TASK, "is within the limit", "is at most [8 µm](fact:cap)")
+    task = tree.compiled().draft.task("polish-one-section")
+    assert task is not None
+    assert task.criteria[0].text == "Removal at every spot is at most 8 µm"
 
 
 def test_an_anchor_stands_once(tree: CourseTree) -> None:

@@ -44,6 +44,12 @@ def text_of(markdown: str) -> SetText:
         ("[4.5](fact:dial)", "4.5"),
         ("[1 500 rpm](fact:spin)", "1 500 rpm"),
         ("[8 µm thick](fact:cap)", "8 µm <span class=\"mil\">(0.31&nbsp;mil)</span> thick"),
+        ("[118 ± 2 µm](example)", "118 ± 2 µm <span class=\"mil\">(4.65 ± 0.08&nbsp;mil)</span>"),
+        ("[3 µm to 8 µm](example)", "3 µm to 8 µm <span class=\"mil\">(0.12 to 0.31&nbsp;mil)</span>"),
+        ("[114, 113 and 96 µm](example)", "114, 113 and 96 µm <span class=\"mil\">(4.49, 4.45 and 3.78&nbsp;mil)</span>"),
+        ("[3 passes of 2 µm](example)", "3 passes of 2 µm <span class=\"mil\">(0.08&nbsp;mil)</span>"),
+        ("[35–50 µm](fact:clear)", "35–50 µm <span class=\"mil\">(1.38–1.97&nbsp;mil)</span>"),
+        ("[112 µm, then after it 109 µm](example)", "112 µm <span class=\"mil\">(4.41&nbsp;mil)</span>, then after it 109 µm <span class=\"mil\">(4.29&nbsp;mil)</span>"),
     ],
 )  # fmt: skip
 def test_a_linked_number_is_printed_with_mils_where_it_is_micrometres(
@@ -56,8 +62,10 @@ def test_a_linked_number_is_printed_with_mils_where_it_is_micrometres(
 
 def test_a_quantity_says_where_it_comes_from() -> None:
     html = text_of("[8 µm](fact:cap), [5 mm](example)").html
-    assert '<span class="quantity" data-fact="cap">' in html
-    assert '<span class="quantity" data-example="">5 mm</span>' in html
+    assert '<span class="quantity" data-fact="cap" data-unit="um" data-values="8">' in html
+    assert (
+        '<span class="quantity" data-example="" data-unit="mm" data-values="5">5 mm</span>' in html
+    )
 
 
 def test_a_calculation_fills_an_empty_link_and_keeps_its_inputs() -> None:
@@ -123,7 +131,7 @@ def test_links_lead_to_the_pages_of_the_site(tree: CourseTree) -> None:
     assert lesson is not None
     assert '<a class="term" href="/glossary#haze">haze</a>' in lesson.body_html
     assert (
-        '<a class="lesson" href="/modules/safety/lessons/before-you-start#cord">it again</a>'
+        '<a class="lesson" href="/course/safety/before-you-start#cord">it again</a>'
         in lesson.body_html
     )
 
