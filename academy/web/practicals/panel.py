@@ -17,9 +17,8 @@ from academy.services.practical import AGREED, ASSESSED
 from academy.services.practical_record import unchanged
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
 from academy.web.formats import ramp_step, sentence_text
-from academy.web.language import day_text
+from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
-from academy.web.language import ngettext
 from academy.web.parts import Cell, Column, Fact, Filled, Link, ReadingsTable, Row
 from academy.web.practicals.pages import (
     CriterionLine,
