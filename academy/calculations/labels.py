@@ -1,0 +1,216 @@
+"""Plain names for inputs, results and choices, the same on the page and in a lesson's box.
+
+English is the source language; the web translates each text as it shows it.
+A name that means different things is looked up with its calculation first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+INPUTS: Mapping[str, str] = {
+    "absolute_um": "Fixed part",
+    "after_um": "Readings after",
+    "air_c": "Temperature of the air",
+    "arm_speed_mm_s": "Speed of the arm",
+    "baseline_um": "Thickness before anybody polished",
+    "before_um": "Readings before",
+    "cap_um": "Most that may ever come off",
+    "certified_um": "Certified thickness of the standard",
+    "choice": "The way to compare",
+    "clear_um": "Clear coat, where it is known",
+    "combine": "How the tolerances add",
+    "confidence": "How sure (0.95 is 95 %)",
+    "dba": "Level at the ear",
+    "exposures": "Exposures",
+    "first": "First values",
+    "floor_um": "Least total that has to stay",
+    "force_n": "Force on the pad",
+    "friction": "Friction of the pad on the paint",
+    "from": "Unit it is in",
+    "gauge_sd_um": "Repeatability of the gauge",
+    "gauge_tolerance": "Tolerance of the gauge",
+    "heated_s": "Time it was heated",
+    "history": "What is known of the paint",
+    "hours": "Time",
+    "kind": "Kind of machine",
+    "limit": "Limit",
+    "lower": "Lower limit",
+    "m_s2": "Vibration of the machine",
+    "mean_m_s": "Mean speed of the face",
+    "minimum_now_um": "Thinnest spot now",
+    "now_um": "Thickness now",
+    "orbits_per_min": "Orbits",
+    "overhang_mm": "Pad's centre beyond the edge",
+    "overlap": "Overlap of the rows",
+    "pad_mm": "Diameter of the pad",
+    "paired": "Same spots before and after",
+    "panel_c": "Temperature of the panel",
+    "passed": "Passed",
+    "passes": "Passes",
+    "percent": "Part that grows with thickness",
+    "planned_um": "Next step takes off",
+    "planned_uncertainty_um": "How far that may be wrong",
+    "power": "Chance of seeing the change",
+    "ratio": "Parts of water to one of concentrate",
+    "readings": "Readings on the standard",
+    "reference": "The way whose removal is known",
+    "resolution_um": "Last digit of the display",
+    "resolve_um": "Change to be seen",
+    "rh_percent": "Relative humidity",
+    "risk": "Risk of a wrong yes",
+    "rpm": "Turning speed",
+    "rule": "Rule",
+    "sd_um": "Standard deviation of the readings",
+    "second": "Second values",
+    "seconds": "Time the pad stays",
+    "section_mm": "Side of the section",
+    "side": "Side of the limit",
+    "spots": "Spots",
+    "standard_tolerance": "Tolerance of the standard",
+    "stock_percent": "Strength of the stock",
+    "strip_mm": "Width of the strip that touches",
+    "substrate": "What the paint stands on",
+    "target": "Pass rate to be proven (0.9 is 90 %)",
+    "target_percent": "Strength wanted",
+    "thickness_mm": "Thickness of the sheet",
+    "throw_mm": "Throw",
+    "to": "Unit wanted",
+    "tried": "Tried",
+    "u": "Standard uncertainty",
+    "upper": "Upper limit",
+    "value": "Value",
+    "values": "Readings",
+    "volume_ml": "Volume wanted",
+    "waited_s": "Time until the reading",
+}
+
+ROWS: Mapping[str, str] = {
+    "exposures": "Exposure %(number)s",
+    "spots": "Spot %(number)s",
+    "vibration exposures": "Machine %(number)s",
+    "noise exposures": "Stretch of the day %(number)s",
+}
+
+RESULTS: Mapping[str, str] = {
+    "a8_m_s2": "Daily vibration A(8)",
+    "action_value_reached": "Action value reached",
+    "allowed": "May be cut again",
+    "allowed_hours": "Time allowed at this level",
+    "clopper_pearson": "Exact interval (Clopper and Pearson)",
+    "cv_percent": "Coefficient of variation",
+    "df": "Degrees of freedom",
+    "dew_point_c": "Dew point",
+    "dose_percent": "Dose of the day",
+    "dwell_per_pass_s": "Under the pad in one pass",
+    "error_um": "Error of the gauge",
+    "expanded_um": "Expanded uncertainty, 95 %",
+    "factor": "Against a flat pad",
+    "flux_w_m2": "Heat into the face",
+    "fraction_left": "Share of the peak rise that is left",
+    "acceptance_limit": "Acceptance limit",
+    "guard_band": "Guard band",
+    "hours_to_action": "Time until the action value",
+    "hours_to_limit": "Time until the limit value",
+    "jeffreys": "Bayesian interval (Jeffreys)",
+    "lag1_autocorrelation": "Likeness of neighbours (autocorrelation)",
+    "left_um": "Left of the budget",
+    "lex_8h_dba": "Daily noise exposure level",
+    "limit_um": "Largest error allowed",
+    "limit_value_reached": "Limit value reached",
+    "lower": "Lower end, 95 %",
+    "lower_um": "Lower end, 95 %",
+    "margin_k": "Panel above the dew point",
+    "max": "Largest",
+    "max_removed_um": "Most at any spot",
+    "mean": "Mean",
+    "mean_difference": "Mean difference, first less second",
+    "mean_m_s": "Mean speed of the face",
+    "mean_um": "Mean of the readings",
+    "min": "Smallest",
+    "n": "How many",
+    "orbit_m_s": "Speed along the orbit",
+    "p_two_sided": "Chance of so large a difference by luck",
+    "panel_ok": "Panel warm enough",
+    "panels": "Straight passes needed",
+    "passed": "Verification",
+    "per_spot": "Spot by spot",
+    "percent": "Strength of the mixture",
+    "points": "Exposure points",
+    "power_w": "Heat made",
+    "pressure_kpa": "Pressure",
+    "probability": "Chance that it keeps to the limits",
+    "ratio": "Removal against the reference",
+    "readings": "Readings needed, on each side (paired: pairs)",
+    "reason": "Why",
+    "removed_um": "Removed, mean of the spots",
+    "rim_m_s": "Speed of the rim by turning",
+    "rise_half_space_k": "Rise of a thick plastic panel",
+    "rise_k": "The panel warms by",
+    "rise_lumped_k": "Rise of a metal panel",
+    "rise_slab_k": "Rise of a thin plastic panel",
+    "sd": "Standard deviation",
+    "sliding_m": "Sliding distance at each place",
+    "spot removed_um": "Removed",
+    "stock_ml": "Concentrate",
+    "t": "Student's t",
+    "time_s": "Time for the section",
+    "twa_dba": "Time-weighted average",
+    "u_um": "Standard uncertainty",
+    "unevenness": "Unevenness between rows",
+    "unevenness_um": "Unevenness between spots",
+    "upper": "Upper end, 95 %",
+    "upper_um": "Upper end, 95 %",
+    "used_um": "Used of the budget",
+    "value": "Converted value",
+    "water_ml": "Water",
+    "wilson": "Score interval (Wilson)",
+}
+
+CHOICES: Mapping[str, str] = {
+    "C": "°C",
+    "F": "°F",
+    "abs": "ABS plastic",
+    "aluminium": "aluminium",
+    "composite": "composite",
+    "dual-action": "dual action",
+    "eu": "European Union (level over 8 h)",
+    "fl_oz": "US fl oz",
+    "in": "inch",
+    "known": "known, never repainted",
+    "maximum": "maximum",
+    "mil": "mil",
+    "minimum": "minimum",
+    "niosh": "NIOSH (85 dBA, 3 dB)",
+    "osha": "OSHA (90 dBA, 5 dB)",
+    "plastic": "plastic",
+    "pp": "PP plastic",
+    "repaint": "repainted",
+    "root-sum-square": "root of the squares' sum",
+    "rotary": "rotary",
+    "steel": "steel",
+    "sum": "sum",
+    "um": "µm",
+    "unknown": "unknown",
+}
+
+
+def input_label(name: str) -> str:
+    """Return the plain name of an input, given by its path or its last name."""
+    last = name.rpartition(".")[2]
+    return INPUTS.get(last, last)
+
+
+def row_label(calculation: str, name: str) -> str:
+    """Return the template for one row of a list, to be filled with its ``number``."""
+    return ROWS.get(f"{calculation} {name}") or ROWS.get(name, f"{input_label(name)} %(number)s")
+
+
+def result_label(calculation: str, key: str) -> str:
+    """Return the plain name of a result."""
+    return RESULTS.get(f"{calculation} {key}") or RESULTS.get(key, key)
+
+
+def choice_label(word: str) -> str:
+    """Return the plain name of one choice."""
+    return CHOICES.get(word, word)
