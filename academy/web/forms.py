@@ -38,7 +38,12 @@ class Form(BaseModel):
         FormRefused
             With the faults and what was typed.
         """
-        given = {name: cls._value(typed, name) for name in cls.model_fields if name in typed}
+        given = {
+            name: cls._value(typed, name)
+            for name, field in cls.model_fields.items()
+            # an optional field that was left empty was not given
+            if name in typed and (field.is_required() or typed[name].strip())
+        }
         try:
             return cls.model_validate(given)
         except ValidationError as error:

@@ -6,7 +6,6 @@ from uuid import UUID, uuid4
 
 from flask import Blueprint, Response, abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
-from werkzeug.datastructures import MultiDict
 
 from academy.domain.people import Permission, Role
 from academy.domain.practical.stages import Stage
@@ -63,7 +62,7 @@ def open_practical() -> ResponseReturnValue:
     """Open the practical under the id the page was made with."""
     actor, practical_id = signed_in(), kept_id(request.form, "practical_id")
     try:
-        form = OpenForm.of(_without_empty_gauge(request.form))
+        form = OpenForm.of(request.form)
         task = course().task(form.task_id)
         if task is None:
             raise NotFound()
@@ -293,11 +292,3 @@ def _open_page(actor: Actor, form: Filled, practical_id: UUID) -> Page:
         ),
         kinds=kinds(),
     )
-
-
-def _without_empty_gauge(typed: MultiDict[str, str]) -> MultiDict[str, str]:
-    """Return the form without an empty gauge, which a task judged by eye does not need."""
-    kept = MultiDict(typed)
-    if not kept.get("gauge_id"):
-        kept.poplist("gauge_id")
-    return kept
