@@ -8,6 +8,8 @@ from dataclasses import dataclass
 _WORD = re.compile(r"[A-Za-z]+(?:['’][A-Za-z]+)?")
 _SENTENCE_END = re.compile(r"[.!?]+(?=\s|$)|\n+")
 _VOWELS = re.compile(r"[aeiouy]+")
+# 'take', 'takes', 'refined'; but not 'table', 'passes', 'edges', 'started'.
+_SILENT_E = re.compile(r"(?<![^aeiouy]l)(?<![aeiouy])e$|(?<![sxzcgh])es$|(?<![td])ed$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,5 +49,4 @@ def syllables(word: str) -> int:
     """
     word = word.lower()
     count = len(_VOWELS.findall(word))
-    silent = word.endswith(("e", "es", "ed")) and not word.endswith(("le", "ted", "ded"))
-    return max(1, count - (1 if silent and count > 1 else 0))
+    return max(1, count - (1 if count > 1 and _SILENT_E.search(word) else 0))

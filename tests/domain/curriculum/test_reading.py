@@ -9,7 +9,7 @@ from academy.domain.curriculum.reading import readability, syllables
 
 @pytest.mark.parametrize(
     ("word", "count"),
-    [("pad", 1), ("panel", 2), ("polish", 2), ("table", 2), ("take", 1), ("started", 2), ("machine", 2), ("supervisor", 4), ("I", 1)],
+    [("pad", 1), ("panel", 2), ("polish", 2), ("table", 2), ("take", 1), ("started", 2), ("machine", 2), ("machines", 2), ("passes", 2), ("edges", 2), ("while", 1), ("refined", 2), ("finishes", 3), ("supervisor", 4), ("I", 1)],
 )  # fmt: skip
 def test_syllables_of_common_words(word: str, count: int) -> None:
     assert syllables(word) == count
