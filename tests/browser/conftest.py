@@ -11,11 +11,12 @@ from typing import Protocol
 
 import pytest
 from flask import Flask
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from werkzeug.serving import make_server
 
 from academy.settings import read_settings
 from academy.web.app import create_app
+from tests.browser.looking import policy_refusals
 from tests.support.skips import NO_BROWSER, NOTHING_MAY_BE_SKIPPED
 
 # As root there is no sandbox; the rest keeps the browser from calling home.
@@ -87,11 +88,7 @@ def _elsewhere(instance: Path) -> dict[str, str]:
 def page_for(browser: Browser) -> Iterator[PageFor]:
     """Open windows; whatever the content policy refused in one of them fails the test."""
     opened: list[BrowserContext] = []
-    refused: list[str] = []
-
-    def hear(message: ConsoleMessage) -> None:
-        if "Content Security Policy" in message.text:
-            refused.append(message.text)
+    refused: list[list[str]] = []
 
     def open_page(width: int = 1280, *, dark: bool = False, touch: bool = False) -> Page:
         context = browser.new_context(
@@ -102,10 +99,10 @@ def page_for(browser: Browser) -> Iterator[PageFor]:
         )
         opened.append(context)
         page = context.new_page()
-        page.on("console", hear)
+        refused.append(policy_refusals(page))
         return page
 
     yield open_page
     for context in opened:
         context.close()
-    assert refused == []
+    assert [message for heard in refused for message in heard] == []

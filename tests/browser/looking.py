@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page
+from playwright.sync_api import ConsoleMessage, Page
 
 WCAG_22_AA = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 
@@ -79,6 +79,18 @@ class Focused:
     control: str
     outline_px: float
     covered: bool
+
+
+def policy_refusals(page: Page) -> list[str]:
+    """Return a list that grows with every message of the content policy."""
+    heard: list[str] = []
+
+    def hear(message: ConsoleMessage) -> None:
+        if "Content Security Policy" in message.text:
+            heard.append(message.text)
+
+    page.on("console", hear)
+    return heard
 
 
 def access_faults(page: Page) -> list[str]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from urllib.parse import quote
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import PageFor
 from tests.browser.looking import (
     access_faults,
     controls_in_order,
+    policy_refusals,
     small_targets,
     tab_through,
     width_px,
@@ -43,6 +44,19 @@ def test_the_checks_find_a_page_that_breaks_the_rules(page_for: PageFor) -> None
     assert {"color-contrast", "html-has-lang", "label"} <= rules
     assert len(small_targets(page)) == 2
     assert width_px(page) > PHONE_PX
+
+
+def test_a_style_written_into_the_page_is_refused_and_heard(
+    browser: Browser, demonstration: str
+) -> None:
+    page = browser.new_page()
+    heard = policy_refusals(page)
+    opened(page, demonstration)
+    assert heard == []
+    page.evaluate("document.body.insertAdjacentHTML('beforeend', '<p style=\"color: red\">x</p>')")
+    page.wait_for_timeout(100)
+    assert len(heard) == 1
+    page.close()
 
 
 @pytest.mark.parametrize("width", [PHONE_PX, 768, 1280])
@@ -128,6 +142,16 @@ def test_the_printed_page_leaves_out_what_paper_cannot_do(
     assert page.get_by_text(
         "One spot can be over the limit while the mean is under it."
     ).is_visible()
+
+
+@pytest.mark.parametrize(("paper", "width_mm"), [("A4", 210 - 2 * 14), ("Letter", 215.9 - 2 * 14)])
+def test_the_printed_page_fits_between_the_margins(
+    page_for: PageFor, demonstration: str, paper: str, width_mm: float
+) -> None:
+    width = int(width_mm / 25.4 * 96)  # CSS: an inch is 96 px
+    page = opened(page_for(width), demonstration)
+    page.emulate_media(media="print")
+    assert width_px(page) <= width, paper
 
 
 def test_a_figure_is_coloured_for_the_dark(page_for: PageFor, demonstration: str) -> None:
