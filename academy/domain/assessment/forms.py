@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, MutableSequence, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from academy.domain.curriculum.feasibility import largest_drawable
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
 from academy.domain.sentences import TradeError
@@ -111,13 +112,15 @@ def draw_again(
 
     Each objective gets ``each`` of its questions, those seen least first, so a
     question of the missed form comes back only when nothing else is left.
+    Fewer are asked where they would give each other away, one at the least.
     """
     drawn: list[Question] = []
     for objective_id in objective_ids:
         of_objective = [q for q in bank if q.objective_id == objective_id]
         if not of_objective:
             raise TooFewQuestions(objective_id, "any", each, 0)
-        drawn += _least_seen(of_objective, chance, seen)[:each]
+        ordered = _least_seen(of_objective, chance, seen)
+        drawn += _together(_beside(ordered, drawn) or ordered[:1], each)
     return Form(tuple(laid_out(question, chance) for question in drawn))
 
 
@@ -142,14 +145,32 @@ def _draw_cell(
     chance: Chooser,
     seen: Mapping[str, int],
 ) -> list[Question]:
-    chosen: list[Question] = []
-    for question in _least_seen(_in_cell(bank, cell), chance, seen):
-        if len(chosen) == cell.questions:
-            break
-        if not any(give_each_other_away(question, other) for other in (*drawn, *chosen)):
-            chosen.append(question)
+    free = _beside(_least_seen(_in_cell(bank, cell), chance, seen), drawn)
+    chosen = _together(free, cell.questions)
     if len(chosen) < cell.questions:
         raise TooFewQuestions(cell.objective_id, cell.level, cell.questions, len(chosen))
+    return chosen
+
+
+def _beside(questions: Sequence[Question], drawn: Sequence[Question]) -> list[Question]:
+    """Return the questions that none of those drawn gives away."""
+    return [q for q in questions if not any(give_each_other_away(q, other) for other in drawn)]
+
+
+def _together(questions: Sequence[Question], wanted: int) -> list[Question]:
+    """Return as many of the questions as can stand together, up to ``wanted``, first ones first.
+
+    One that shuts out so many others that the form would stay short is passed over.
+    """
+    reachable = min(wanted, largest_drawable(questions))
+    chosen: list[Question] = []
+    left = list(questions)
+    while len(chosen) < reachable:
+        question = left.pop(0)
+        beside = _beside(left, [question])
+        if len(chosen) + 1 + largest_drawable(beside) >= reachable:
+            chosen.append(question)
+            left = beside
     return chosen
 
 
