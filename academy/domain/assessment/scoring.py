@@ -17,6 +17,8 @@ from academy.domain.curriculum.model import Question
 from academy.domain.curriculum.scenario import path_taken
 
 Response = Mapping[str, Any]
+# far beyond anything measured; sums of decimals overflow at a million places
+LARGEST_POWER_OF_TEN = 30
 
 
 def marks(question: Question, response: object) -> int:
@@ -53,9 +55,9 @@ def read_number(text: object) -> Decimal | None:
         return None
     try:
         number = Decimal(str(text).strip().replace(",", "."))
-    except InvalidOperation:
+    except (InvalidOperation, ValueError):  # ValueError: an integer too long to be written out
         return None
-    return number if number.is_finite() else None
+    return number if number.is_finite() and number.adjusted() <= LARGEST_POWER_OF_TEN else None
 
 
 def scenario_choices(response: object) -> dict[str, int]:
