@@ -10,6 +10,7 @@ from random import Random
 
 import pytest
 from flask import has_app_context
+from hypothesis import settings
 
 from academy.domain.curriculum.model import Course
 from academy.store.database import Database, open_database
@@ -18,6 +19,13 @@ from tests.support.cast import Cast, settle
 from tests.support.clock import NOW
 from tests.support.course import a_course
 from tests.support.databases import copy_sqlite, empty, lay_sqlite, postgresql_schema
+from tests.support.skips import NOTHING_MAY_BE_SKIPPED
+
+# No deadline: two workers share two cores.  Where CI is set every run draws the same examples.
+settings.register_profile(
+    "academy", deadline=None, max_examples=60, derandomize=NOTHING_MAY_BE_SKIPPED
+)
+settings.load_profile("academy")
 
 
 @pytest.fixture(autouse=True)
