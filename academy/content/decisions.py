@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from academy.content.body import Body, QuestionFile, markup
 from academy.content.markdown import Section
 from academy.content.matter import Page
 from academy.content.options import Asked, check_listed, read_asked
 from academy.content.problems import Problems
 from academy.content.schema import DecisionMatter, ScenarioMatter
-from academy.content.typeset import Typesetter, inline_html
+from academy.content.typeset import SetText, inline_html
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Decision, Effect, Option
 from academy.domain.curriculum.wording import OptionWording, Wording
@@ -26,60 +27,67 @@ class ReadDecisions:
     lines: Mapping[str, int]
 
 
-def read_decisions(
-    page: Page,
-    matter: ScenarioMatter,
-    headed: Sequence[Section],
-    setter: Typesetter,
-    problems: Problems,
-) -> ReadDecisions:
+def read_decisions(file: QuestionFile, matter: ScenarioMatter, body: Body) -> ReadDecisions:
     """Read the headings of a scenario against the decisions in its front matter."""
-    by_title = {section.title: section for section in headed}
-    _check_headings(page, matter, headed, problems)
-    lines: dict[str, int] = {}
+    by_title = {section.title: section for section in body.headed}
+    _check_headings(file.page, matter, body.headed, file.problems)
+    lines = _lines(file.page, matter)
     decisions = []
     wordings = []
     for decision_id, decision in matter.decisions.items():
         section = by_title.get(decision_id)
-        lines[f"decision {decision_id}"] = page.matter.place(["decisions", decision_id]).line
-        for number in decision.effects:
-            place = page.matter.place(["decisions", decision_id, "effects", number])
-            lines[f"effect {decision_id} {number}"] = place.line
         if section is None:
             continue
         asked = read_asked(section.tokens)
         lines[f"decision {decision_id}"] = section.line
-        _check_decision(page, decision_id, decision, asked, problems)
-        stem = setter.set(asked.stem)
-        texts = [setter.set(option.first) for option in asked.options]
-        decisions.append(
-            Decision(
-                id=decision_id,
-                stem_html=stem.html,
-                options=tuple(
-                    Option(option.number, inline_html(text), setter.set(option.rest).html)
-                    for option, text in zip(asked.options, texts, strict=True)
-                ),
-                key=decision.key,
-                effects=_effects(decision),
-            )
+        _check_decision(file.page, decision_id, decision, asked, file.problems)
+        stem = file.setter.set(asked.stem)
+        texts = [file.setter.set(option.first) for option in asked.options]
+        options = tuple(
+            Option(option.number, inline_html(text), file.setter.set(option.rest).html)
+            for option, text in zip(asked.options, texts, strict=True)
         )
-        wordings.append(
-            Wording(
-                question_id=page.file.name,
-                module_id="",
-                interaction=Interaction.SCENARIO,
-                stem=stem.text,
-                stem_markup="\n".join(t.content for t in asked.stem if t.type == "inline"),
-                options=tuple(
-                    OptionWording(option.number, text.text)
-                    for option, text in zip(asked.options, texts, strict=True)
-                ),
-                keys=frozenset([decision.key]),
-                decision_id=decision_id,
-            )
-        )
+        effects = _effects(decision)
+        decisions.append(Decision(decision_id, stem.html, options, decision.key, effects))
+        wordings.append(_wording(file, matter, decision_id, asked, (stem, *texts)))
     return ReadDecisions(tuple(decisions), tuple(wordings), lines)
+
+
+def _lines(page: Page, matter: ScenarioMatter) -> dict[str, int]:
+    lines = {}
+    for decision_id, decision in matter.decisions.items():
+        keys = ["decisions", decision_id]
+        lines[f"decision {decision_id}"] = page.matter.place(keys).line
+        for number in decision.effects:
+            effect = page.matter.place([*keys, "effects", number])
+            lines[f"effect {decision_id} {number}"] = effect.line
+    return lines
+
+
+def _wording(
+    file: QuestionFile,
+    matter: ScenarioMatter,
+    decision_id: str,
+    asked: Asked,
+    texts: Sequence[SetText],
+) -> Wording:
+    stem, *options = texts
+    return Wording(
+        question_id=file.page.file.name,
+        module_id=file.module_id,
+        interaction=Interaction.SCENARIO,
+        stem=stem.text,
+        stem_markup=markup(asked.stem),
+        options=tuple(
+            OptionWording(option.number, text.text)
+            for option, text in zip(asked.options, options, strict=True)
+        ),
+        keys=frozenset([matter.decisions[decision_id].key]),
+        decision_id=decision_id,
+        shuffle=matter.shuffle,
+        apart_from=frozenset(matter.apart_from),
+        accepted=MappingProxyType(matter.accepted),
+    )
 
 
 def _check_headings(

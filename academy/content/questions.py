@@ -94,24 +94,14 @@ def _scenario(file: QuestionFile, matter: ScenarioMatter, body: Body) -> ReadQue
     """Read a scenario: the situation, then a heading for each decision."""
     if not body.opening:
         file.error(file.page.body_line, "the scenario does not open with its situation")
-    read = read_decisions(file.page, matter, body.headed, file.setter, file.problems)
+    read = read_decisions(file, matter, body)
     question = replace(
         _common(file, body, file.setter.set(body.opening).html),
         panel=PanelState(**matter.panel.model_dump()),
         decisions=read.decisions,
         shuffle=matter.shuffle,
     )
-    wordings = tuple(
-        replace(
-            wording,
-            module_id=file.module_id,
-            shuffle=matter.shuffle,
-            apart_from=frozenset(matter.apart_from),
-            accepted=MappingProxyType(matter.accepted),
-        )
-        for wording in read.wordings
-    )
-    return ReadQuestion(question, wordings, file.front_lines() | dict(read.lines))
+    return ReadQuestion(question, read.wordings, file.front_lines() | dict(read.lines))
 
 
 def _common(file: QuestionFile, body: Body, stem_html: str) -> Question:

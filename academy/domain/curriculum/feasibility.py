@@ -67,16 +67,38 @@ def _short_cells(module: Module, objective_id: str) -> Iterator[Finding]:
     for cell in module.blueprint.cells:
         if cell.objective_id != objective_id:
             continue
-        there = largest_drawable(_of(module, objective_id, cell.level))
+        own = _of(module, objective_id, cell.level)
+        there = largest_drawable(own)
+        sure = largest_drawable(_never_given_away(module, own))
+        subject = Subject("blueprint", objective_id, cell.level.value)
+        asked = {"wanted": cell.questions, "id": objective_id, "level": cell.level.value}
         if there < cell.questions:
             yield error(
-                Subject("blueprint", objective_id, cell.level.value),
+                subject,
                 "a form carries %(wanted)s of %(id)s at %(level)s; %(there)s can be drawn together",
-                wanted=cell.questions,
-                id=objective_id,
-                level=cell.level.value,
                 there=there,
+                **asked,
             )
+        elif sure < cell.questions:
+            yield error(
+                subject,
+                "a form carries %(wanted)s of %(id)s at %(level)s; questions of other cells are "
+                "kept apart from them, and only %(sure)s can be drawn whatever else it carries",
+                sure=sure,
+                **asked,
+            )
+
+
+def _never_given_away(module: Module, own: Sequence[Question]) -> list[Question]:
+    """Return the questions of a cell that none of another cell on the form is kept apart from."""
+    asked = {(cell.objective_id, cell.level) for cell in module.blueprint.cells}
+    here = {question.id for question in own}
+    others = [
+        question
+        for question in module.questions
+        if (question.objective_id, question.level) in asked and question.id not in here
+    ]
+    return [q for q in own if not any(_apart(q, other) for other in others)]
 
 
 def _no_spare(module: Module, objective_id: str, asked: int) -> Iterator[Finding]:

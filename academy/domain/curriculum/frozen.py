@@ -1,4 +1,4 @@
-"""Questions, forms, tasks and schemes as the plain values a record keeps.
+"""Questions, tasks and schemes as the plain values a record keeps.
 
 A sitting keeps the very wording it answered, and a signed record the task and
 scheme it was judged by, so that both can be shown and scored years later
@@ -8,14 +8,14 @@ text: RFC 8785 then gives the same bytes on every machine.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from enum import Enum
 from functools import lru_cache
 from types import MappingProxyType, NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from academy.domain.curriculum.model import Blueprint, PracticalTask, Question, Scheme
+from academy.domain.curriculum.model import PracticalTask, Question, Scheme
 from academy.domain.sentences import TradeError
 
 FORMAT = 1
@@ -32,15 +32,6 @@ class NotFrozen(TradeError):
     fault: str
 
 
-@dataclass(frozen=True, slots=True)
-class FrozenForm:
-    """The questions drawn for one sitting, in their order, as they were worded."""
-
-    module_id: str
-    blueprint: Blueprint
-    questions: tuple[Question, ...]
-
-
 def frozen_question(question: Question) -> dict[str, Any]:
     """Return a question as plain values: text, integers, decimal text, lists, objects."""
     return _document("question", question)
@@ -49,18 +40,6 @@ def frozen_question(question: Question) -> dict[str, Any]:
 def question_from_frozen(stored: Mapping[str, Any]) -> Question:
     """Return the question again; raises ``NotFrozen`` for anything else."""
     return _thawed_document("question", Question, stored)
-
-
-def frozen_form(
-    module_id: str, blueprint: Blueprint, questions: Sequence[Question]
-) -> dict[str, Any]:
-    """Return a form as plain values, each question in full."""
-    return _document("form", FrozenForm(module_id, blueprint, tuple(questions)))
-
-
-def form_from_frozen(stored: Mapping[str, Any]) -> FrozenForm:
-    """Return the form again; raises ``NotFrozen`` for anything else."""
-    return _thawed_document("form", FrozenForm, stored)
 
 
 def frozen_task(task: PracticalTask) -> dict[str, Any]:

@@ -39,6 +39,18 @@ def test_questions_kept_apart_do_not_fill_a_cell_together() -> None:
     assert errors(module) == ["a form carries 2 of cord at apply; 1 can be drawn together"]
 
 
+def test_a_cell_is_filled_whatever_the_other_cells_carry() -> None:
+    apply = [a_question("a", apart_from=("x",)), a_question("b")]
+    judge = [a_question("x", level=Level.JUDGE), a_question("y", level=Level.JUDGE)]
+    objective = an_objective(must_know=False)
+    cells = [("cord", APPLY, 2), ("cord", Level.JUDGE, 1)]
+    (message,) = errors(a_module([objective], apply + judge, cells))
+    assert message.startswith("a form carries 2 of cord at apply; questions of other cells")
+    assert message.endswith("only 1 can be drawn whatever else it carries")
+    spare = a_question("c")
+    assert errors(a_module([objective], [*apply, spare, *judge], cells)) == []
+
+
 def test_the_largest_set_that_may_meet_is_found_exactly() -> None:
     star = [a_question("hub", apart_from=("a", "b", "c")), *(a_question(n) for n in "abc")]
     assert largest_drawable(star) == 3

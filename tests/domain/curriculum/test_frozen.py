@@ -10,8 +10,6 @@ import rfc8785
 
 from academy.domain.curriculum.frozen import (
     NotFrozen,
-    form_from_frozen,
-    frozen_form,
     frozen_question,
     frozen_scheme,
     frozen_task,
@@ -19,10 +17,8 @@ from academy.domain.curriculum.frozen import (
     scheme_from_frozen,
     task_from_frozen,
 )
-from academy.domain.curriculum.kinds import Interaction, Level, Substrate, Supervision
+from academy.domain.curriculum.kinds import Interaction, Substrate, Supervision
 from academy.domain.curriculum.model import (
-    Blueprint,
-    BlueprintCell,
     Criterion,
     Effect,
     PracticalTask,
@@ -104,12 +100,7 @@ def test_numbers_with_a_fraction_are_kept_as_decimal_text() -> None:
     assert stored["rating_percent"] == 70
 
 
-def test_a_form_a_task_and_a_scheme_come_back() -> None:
-    blueprint = Blueprint((BlueprintCell("cord", Level.APPLY, 2),))
-    stored = json.loads(rfc8785.dumps(frozen_form("safety", blueprint, [NUMERIC, SCENARIO])))
-    form = form_from_frozen(stored)
-    assert (form.module_id, form.blueprint) == ("safety", blueprint)
-    assert form.questions == (NUMERIC, SCENARIO)
+def test_a_task_and_a_scheme_come_back() -> None:
     assert task_from_frozen(json.loads(rfc8785.dumps(frozen_task(TASK)))) == TASK
     assert scheme_from_frozen(json.loads(rfc8785.dumps(frozen_scheme(SCHEME)))) == SCHEME
 

@@ -27,6 +27,7 @@ FLAWED = [
     ("L07", Severity.ERROR, a_wording("1–4 µm", "3–5 µm", "6–8 µm", shuffle=False)),
     ("L09", Severity.ERROR, a_wording("On the floor", "on the floor.", "Behind you")),
     ("L10", Severity.WARNING, a_wording(stem="Which of these places is not safe for a cord?")),
+    ("L10", Severity.WARNING, a_wording(stem="Which **safe** place is not for a **cord** here?")),
     ("L10", Severity.WARNING, a_wording(stem="All of these hold a cord except which one?")),
     ("L10", Severity.ERROR, a_wording("It never slips", "It lies flat", "It hangs free", stem="Why should you **never** hold a cord?")),
     ("L11", Severity.WARNING, a_wording("Behind you", "Always in front", "On the floor")),

@@ -10,7 +10,9 @@ from academy.domain.curriculum.wording.texts import Flaw, Wording, words
 
 _AT_LEAST = re.compile(r"\b(at least|at the least|not only|whether or not)\b", re.I)
 _NEGATIVE = re.compile(r"\b(not|except|least|never)\b", re.I)
-_EMPHASISED = re.compile(r"\*{1,2}[^*]*\b(not|except|least|never)\b[^*]*\*{1,2}", re.I)
+_EMPHASISED = re.compile(
+    r"(?<!\S)(\*{1,2})(?=\S)[^*]*\b(not|except|least|never)\b[^*]*(?<=\S)\1", re.I
+)
 _CAPITALS = re.compile(r"\b(NOT|EXCEPT|LEAST|NEVER)\b")
 _NEGATIVE_OPTION = re.compile(r"\b(not|never|no|none|\w+n['’]t)\b", re.I)
 _OPEN_END = re.compile(r"(\?|_{2,}|…|\.\.\.|:)\W*$")
