@@ -23,13 +23,8 @@ def level_word(level: Supervision) -> str:
 
 
 def level_sign(level: Supervision) -> str:
-    """Return the mark of a level."""
-    return {
-        Supervision.NOT_YET: "other",
-        Supervision.BESIDE: "chosen",
-        Supervision.ON_SITE: "held",
-        Supervision.ALONE: "valid",
-    }[level]
+    """Return the mark of a level: as many bars filled as there are steps reached."""
+    return f"level-{level.rank}"
 
 
 def says(standing: Standing, course: Course) -> tuple[str, ...]:

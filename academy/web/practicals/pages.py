@@ -120,7 +120,6 @@ class ReadingsPage(Page):
     template: ClassVar[str] = "practicals/readings.html"
     practical_id: UUID
     title: str
-    stage: Stage
     spots: tuple[tuple[ReadingField, ...], ...]
     faults: int
     fault: str

@@ -193,7 +193,7 @@ def _readings_table(caption: str, readings: Readings) -> ReadingsTable:
         )
     columns = (
         Column(_("Spot")),
-        Column(_("Readings")),
+        Column(_("Readings"), words=True),
         Column(_("Mean")),
         Column(_("Dropped, read again")),
     )
@@ -206,9 +206,9 @@ def _removal_table(shown: Measured) -> ReadingsTable:
         Row(
             _("Spot %(number)d", number=number),
             (
-                Cell(f"{spot.removed_um:.2f}", ramp_step(max(spot.removed_um, 0), largest)),
-                Cell("–" if spot.lower_um is None else f"{spot.lower_um:.2f}"),
-                Cell("–" if spot.upper_um is None else f"{spot.upper_um:.2f}"),
+                Cell(_um(spot.removed_um), ramp_step(max(spot.removed_um, 0), largest)),
+                Cell(_um(spot.lower_um)),
+                Cell(_um(spot.upper_um)),
             ),
         )
         for number, spot in enumerate(shown.removal.per_spot, 1)
@@ -277,3 +277,10 @@ def _to_sign(
 ) -> str:
     """Return the name of the person who still signs, or nothing."""
     return "" if signed or stored.record is None else names.get(person_id, "–")
+
+
+def _um(value: float | None) -> str:
+    """Return micrometres with two places and a true minus sign, or a dash."""
+    if value is None:
+        return "–"
+    return f"{round(value, 2) + 0.0:.2f}".replace("-", "\N{MINUS SIGN}")

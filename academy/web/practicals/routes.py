@@ -103,7 +103,7 @@ def record_stage(practical_id: UUID, stage: str) -> ResponseReturnValue:
         envelope = StepForm.of(request.form)
         body = body_of(stored.practical.task, here, request.form)
         if body is None:
-            return render(readings_page(stored, here, course(), request.form), 422)
+            return render(readings_page(stored, here, request.form), 422)
         _record(practical_id, here, body, envelope)
     except FormRefused as fault:
         return render(_stage_page(stored, here, fault.filled), 422)
@@ -244,13 +244,13 @@ def _stage(stored: StoredPractical, word: str) -> Stage:
 
 def _stage_page(stored: StoredPractical, stage: Stage, form: Filled | None = None) -> Page:
     if stage in {Stage.BEFORE, Stage.AFTER}:
-        return readings_page(stored, stage, course(), None)
+        return readings_page(stored, stage, None)
     return stage_page(stored, stage, course(), form or Filled())
 
 
 def _refused_stage(stored: StoredPractical, stage: Stage, refusal: TradeError) -> Page:
     if stage in {Stage.BEFORE, Stage.AFTER}:
-        return readings_page(stored, stage, course(), request.form, error_text(refusal))
+        return readings_page(stored, stage, request.form, error_text(refusal))
     return stage_page(stored, stage, course(), refused(request.form, refusal))
 
 

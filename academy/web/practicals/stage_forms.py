@@ -54,7 +54,6 @@ def body_of(task: PracticalTask, stage: Stage, sent: MultiDict[str, str]) -> Ste
 def readings_page(
     stored: StoredPractical,
     stage: Stage,
-    _course: Course,
     sent: MultiDict[str, str] | None,
     fault: str = "",
 ) -> ReadingsPage:
@@ -64,7 +63,6 @@ def readings_page(
     return ReadingsPage(
         practical_id=stored.practical.id,
         title=stage_word(stage),
-        stage=stage,
         spots=tuple(typed.of_spot(spot) for spot in range(1, task.spots + 1)),
         faults=typed.faults,
         fault=fault,
