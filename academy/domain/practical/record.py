@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TypeVar
@@ -11,11 +12,13 @@ from academy.domain.curriculum.model import PracticalTask
 from academy.domain.practical.refusals import (
     CriterionNotJudged,
     NothingSaid,
+    NotOnTheTask,
     PracticalIsClosed,
     SetUpIncomplete,
     StageIsOver,
     StageNotAsked,
     StageNotReached,
+    StepOfAnotherStage,
     TooFewReadings,
     WrongSpots,
 )
@@ -26,11 +29,22 @@ from academy.domain.practical.steps import (
     Readings,
     SetUp,
     Step,
+    StepBody,
     Talk,
     WorkingStep,
 )
 
 Body = TypeVar("Body")
+
+RECORDS: Mapping[Stage, type[StepBody]] = {
+    Stage.BEFORE: Readings,
+    Stage.SET_UP: SetUp,
+    Stage.WORKING: WorkingStep,
+    Stage.INSPECTION: Inspection,
+    Stage.AFTER: Readings,
+    Stage.CRITERIA: Judgement,
+    Stage.TALK: Talk,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +130,8 @@ def record(practical: Practical, step: Step) -> Practical:
         The step does not come now.
     SetUpIncomplete, WrongSpots, TooFewReadings, CriterionNotJudged, NothingSaid
         The step is not complete.
+    StepOfAnotherStage, NotOnTheTask
+        The step records something else.
     """
     if practical.closed_at is not None:
         raise PracticalIsClosed()
@@ -158,20 +174,31 @@ def _refuse_out_of_order(practical: Practical, stage: Stage) -> None:
 
 
 def _refuse_incomplete(task: PracticalTask, step: Step) -> None:
+    if not isinstance(step.body, RECORDS[step.stage]):
+        raise StepOfAnotherStage(step.stage)
     match step.body:
         case Readings() as readings:
             _refuse_missing_readings(task, readings)
         case SetUp(present):
+            _refuse_unknown(task, present, task.set_up_checks)
             missing = [check for check in task.set_up_checks if check not in present]
             if missing:
                 raise SetUpIncomplete("; ".join(missing))
         case Judgement(met):
+            _refuse_unknown(task, met, [criterion.id for criterion in task.criteria])
             for criterion in task.criteria:
                 if not criterion.measured and criterion.id not in met:
                     raise CriterionNotJudged(criterion.text)
         case Talk(went_well, change_next):
             if not went_well.strip() or not change_next.strip():
                 raise NothingSaid()
+
+
+def _refuse_unknown(task: PracticalTask, given: Iterable[str], known: Sequence[str]) -> None:
+    """Refuse names that are not the task's: they enter the signed bytes as they stand."""
+    for name in given:
+        if name not in known:
+            raise NotOnTheTask(task.title, name)
 
 
 def _refuse_missing_readings(task: PracticalTask, readings: Readings) -> None:

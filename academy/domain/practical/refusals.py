@@ -60,6 +60,23 @@ class StageNotAsked(PracticalError):
 
 
 @dataclass(eq=False)
+class StepOfAnotherStage(PracticalError):
+    """What was given belongs to another stage."""
+
+    template = "'%(stage)s' does not record this; open the page of that stage again"
+    stage: str
+
+
+@dataclass(eq=False)
+class NotOnTheTask(PracticalError):
+    """A check or criterion that the task does not have."""
+
+    template = "The task '%(task)s' has no check or criterion '%(name)s'"
+    task: str
+    name: str
+
+
+@dataclass(eq=False)
 class SetUpIncomplete(PracticalError):
     """A set-up check is missing; the work does not start."""
 
