@@ -51,7 +51,7 @@ def _prepare(settings: Settings, empty: bool) -> Started:
 
     database = open_database(settings.database_url)
     course = CourseLibrary(settings.content).course
-    if course is None and not empty:
+    if not course.digest and not empty:
         raise CannotServe(
             "The course in content/ has errors, so there is nothing to show;"
             " 'academy content check' lists them."

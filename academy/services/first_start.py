@@ -28,14 +28,14 @@ class Started:
     invitation_token: str | None = None
 
 
-def first_start(session: Session, *, course: Course | None, empty: bool, now: datetime) -> Started:
+def first_start(session: Session, *, course: Course, empty: bool, now: datetime) -> Started:
     """Fill a new database, or say what an existing one holds.
 
     An installation keeps what it was started as: the demonstration does not
     turn into a real shop, nor the other way about.
     """
     shop = session.scalars(select(Shop).order_by(Shop.created_at, Shop.id)).first()
-    if shop is None and not empty and course is not None:
+    if shop is None and not empty:
         load_demo(session, course=course, now=now)
         return Started(demo=True)
     if shop is not None and shop.demo:

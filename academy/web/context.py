@@ -54,7 +54,7 @@ def clock() -> datetime:
 def course() -> Course:
     """Return the last good course; without one the page says that it is being mended."""
     good = academy().library.course
-    if good is None:
+    if not good.digest:
         abort(503)
     return good
 

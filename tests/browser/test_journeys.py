@@ -62,9 +62,8 @@ def empty_shop(tmp_path: Path, serve: Serve) -> Iterator[EmptyShop]:
     database = open_database(settings.database_url)
     upgrade(database)
     with database.writing() as session:
-        started = first_start(session, course=None, empty=True, now=datetime.now(UTC))
+        started = first_start(session, course=library.course, empty=True, now=datetime.now(UTC))
     app = create_app(settings, database=database, library=library)
-    assert library.course is not None
     with serve(app) as address:
         link = f"{address}/invitations/{started.invitation_token}"
         yield EmptyShop(address, link, library.course, database)

@@ -8,6 +8,7 @@ import pkgutil
 from collections.abc import Iterator
 from dataclasses import fields
 from pathlib import Path
+from typing import Any
 
 import pytest
 from flask import Flask
@@ -81,7 +82,7 @@ def test_an_anonymous_reader_is_sent_to_the_sign_in_page(app: Flask) -> None:
     for rule in app.url_map.iter_rules():
         if "GET" not in (rule.methods or ()) or rule.endpoint in PUBLIC_VIEWS | {"static"}:
             continue
-        values = {name: _example(app, name) for name in rule.arguments}
+        values: dict[str, Any] = {name: _example(name) for name in rule.arguments}
         with app.test_request_context():
             address = app.url_for(rule.endpoint, **values)
         answer = client.get(address)
@@ -95,7 +96,7 @@ def test_a_form_from_elsewhere_changes_nothing(app: Flask) -> None:
     for rule in app.url_map.iter_rules():
         if "POST" not in (rule.methods or ()):
             continue
-        values = {name: _example(app, name) for name in rule.arguments}
+        values: dict[str, Any] = {name: _example(name) for name in rule.arguments}
         with app.test_request_context():
             address = app.url_for(rule.endpoint, **values)
         answer = client.post(address)
@@ -147,7 +148,11 @@ def _pages() -> Iterator[type[Page]]:
                 yield member
 
 
-@pytest.mark.parametrize("page", sorted(set(_pages()), key=lambda page: page.__name__))
+def _name(page: type[Page]) -> str:
+    return page.__name__
+
+
+@pytest.mark.parametrize("page", sorted(set(_pages()), key=_name), ids=_name)
 def test_a_page_holds_exactly_what_its_template_shows(app: Flask, page: type[Page]) -> None:
     """A field that nothing shows, or a name that nothing fills, fails here."""
     source = app.jinja_env.loader
@@ -184,5 +189,5 @@ def test_every_page_extends_the_frame_and_titles_itself(app: Flask) -> None:
         assert "title" in {block.name for block in tree.find_all(nodes.Block)}
 
 
-def _example(app: Flask, name: str) -> str:
+def _example(name: str) -> str:
     return "00000000-0000-4000-8000-000000000000" if name.endswith("_id") else "1"
