@@ -134,7 +134,8 @@ class _Form:
         )
 
     def _hint(self, one: Field) -> str:
-        says = _(one.described.says)
-        allowed = range_text(one, self._system)
-        sentences = [f"{says[:1].upper()}{says[1:]}.", f"{allowed[:1].upper()}{allowed[1:]}."]
-        return " ".join(sentences if allowed else sentences[:1])
+        says, label = _(one.described.says), _(input_label(one.name))
+        if says.lower().removeprefix("the ").startswith(label.lower()):
+            says = ""  # the label has said it
+        parts = (says, range_text(one, self._system))
+        return " ".join(f"{part[:1].upper()}{part[1:]}." for part in parts if part)

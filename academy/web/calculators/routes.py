@@ -58,14 +58,16 @@ def overview() -> ResponseReturnValue:
                     f"group-{number}",
                     _(group.title),
                     tuple(
-                        Listed(_(title), url_for(".show", name=name), _(CATALOGUE[name].says))
+                        Listed(
+                            _(title), url_for(".show", name=name), _sentence(CATALOGUE[name].says)
+                        )
                         for name, title in group.calculations.items()
                     ),
                 )
                 for number, group in enumerate(GROUPS, 1)
             ),
             others=tuple(
-                CommandLineOnly(entry.name, _(entry.says))
+                CommandLineOnly(entry.name, _sentence(entry.says))
                 for entry in CATALOGUE.values()
                 if entry.name not in OFFERED
             ),
@@ -94,6 +96,12 @@ def show(name: str) -> ResponseReturnValue:
     return render(_page(name, fields, reading, {}, computed))
 
 
+def _sentence(says: str) -> str:
+    """Return a line of the catalogue as a sentence of its own."""
+    text = _(says)
+    return f"{text[:1].upper()}{text[1:]}."
+
+
 def _page(
     name: str,
     fields: tuple[Field, ...],
@@ -107,7 +115,7 @@ def _page(
     return CalculatorPage(
         name=name,
         title=_(OFFERED[name]),
-        says=_(calculation.says),
+        says=_sentence(calculation.says),
         form=form,
         controls=controls_of(name, fields, texts, reading.system, _rows_wanted()),
         units=reading.system,
