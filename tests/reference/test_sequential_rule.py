@@ -44,7 +44,7 @@ def counted(rate: float) -> tuple[float, float]:
     Four failures in six panels lie exactly on the line (2⁴·(3/4)² = 9): refused.
     """
     paths, accept, mean = {0: 1}, 0.0, 0.0
-    for panels in range(1, 400):
+    for panels in range(1, 800):
         arriving: Counter[int] = Counter()
         for failures, number in paths.items():
             arriving[failures] += number
