@@ -14,8 +14,8 @@ WCAG_22_AA = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 SMALL_TARGETS = """
 (least) => [...document.querySelectorAll("a, button, input, select, textarea, summary")]
   .filter(control => control.type !== "hidden" && control.checkVisibility())
-  .filter(control => !(control.matches("a") && control.closest("p")
-    && control.closest("p").textContent.trim() !== control.textContent.trim()
+  .filter(control => !(control.matches("a") && control.closest("p, li, td, dd")
+    && control.closest("p, li, td, dd").textContent.trim() !== control.textContent.trim()
     && getComputedStyle(control).display === "inline"))
   .map(control => ["checkbox", "radio"].includes(control.type)
     ? control.closest("label") || control : control)

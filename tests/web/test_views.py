@@ -152,7 +152,10 @@ def _name(page: type[Page]) -> str:
     return page.__name__
 
 
-@pytest.mark.parametrize("page", sorted(set(_pages()), key=_name), ids=_name)
+ALL_PAGES: list[type[Page]] = sorted(set(_pages()), key=_name)
+
+
+@pytest.mark.parametrize("page", ALL_PAGES, ids=_name)
 def test_a_page_holds_exactly_what_its_template_shows(app: Flask, page: type[Page]) -> None:
     """A field that nothing shows, or a name that nothing fills, fails here."""
     source = app.jinja_env.loader
