@@ -24,6 +24,12 @@ class ToleranceInputs(Inputs):
     absolute_um: Written = quantity("the fixed part", "µm", default=0, ge=0, le=LARGEST_UM)
     percent: Written = quantity("the part that grows with thickness", "%", default=0, ge=0, le=100)
 
+    @model_validator(mode="after")
+    def _given(self) -> Self:
+        if not self.model_fields_set:
+            raise fault("absolute_um", "missing; absolute_um, percent or both are needed")
+        return self
+
     def tolerance(self) -> Tolerance:
         return Tolerance(self.absolute_um, self.percent)
 
