@@ -10,9 +10,14 @@ from __future__ import annotations
 import hashlib
 import io
 import re
+import struct
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import fsspec
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 LARGEST_BYTES = 12_000_000
 LONGEST_SIDE_PX = 2000
@@ -65,20 +70,26 @@ class PhotographStore:
 
 def _encoded_anew(data: bytes) -> bytes:
     """Return a JPEG without metadata, no side longer than 2,000 px."""
-    from PIL import Image, ImageOps, UnidentifiedImageError
-
     if len(data) > LARGEST_BYTES:
         raise NotAPhotograph("The photograph is larger than 12 MB; take it at a lower resolution")
-    try:
-        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as picture:
-            if picture.width * picture.height > MOST_PIXELS:
-                raise NotAPhotograph("The photograph has too many pixels; take it smaller")
-            upright = ImageOps.exif_transpose(picture).convert("RGB")
-    except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombError):
-        raise NotAPhotograph(
-            "This is not a photograph that can be read; send a JPEG or PNG"
-        ) from None
+    upright = _decoded(data)
+    upright.info.clear()  # a comment would otherwise be written again
     upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     out = io.BytesIO()
     upright.save(out, "JPEG", quality=85)
     return out.getvalue()
+
+
+def _decoded(data: bytes) -> Image:
+    """Return the picture the right way up, decoded to its last pixel."""
+    from PIL import Image, ImageOps
+
+    try:
+        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as picture:
+            if picture.width * picture.height <= MOST_PIXELS:
+                return ImageOps.exif_transpose(picture).convert("RGB")
+    except (OSError, SyntaxError, ValueError, struct.error, Image.DecompressionBombError):
+        raise NotAPhotograph(
+            "This is not a photograph that can be read; send a JPEG or PNG"
+        ) from None
+    raise NotAPhotograph("The photograph has too many pixels; take it smaller")
