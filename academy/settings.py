@@ -67,12 +67,28 @@ def read_settings(
 
 
 def _checked_address(address: str) -> str:
-    parts = urlsplit(address)
-    if parts.scheme not in {"http", "https"} or not parts.netloc or parts.path not in {"", "/"}:
+    if not _is_an_address(address):
         raise SettingsError(
             f"ACADEMY_BASE_URL is {address!r}; write it as https://name or http://name:port"
         )
+    parts = urlsplit(address)
     return f"{parts.scheme}://{parts.netloc}"
+
+
+def _is_an_address(address: str) -> bool:
+    """Return whether the text is a scheme, a host and perhaps a port, and nothing more."""
+    try:
+        parts = urlsplit(address)
+        more = parts.path.strip("/") or parts.query or parts.fragment or parts.username
+        return bool(
+            parts.scheme in {"http", "https"}
+            and parts.hostname
+            and parts.port != 0
+            and not more
+            and not any(character.isspace() for character in address)
+        )
+    except ValueError:  # brackets that do not close, a port that is no number
+        return False
 
 
 def _kept_secret(path: Path) -> str:
