@@ -26,19 +26,19 @@ _NOBODY = _HASHER.hash("nobody has this password")
 def hash_password(password: str) -> str:
     """Return the encoded Argon2id hash of a password."""
     with _ONE_AT_A_TIME:
-        return _HASHER.hash(_normal(password))
+        return _HASHER.hash(normal_form(password))
 
 
 def verify_password(encoded: str | None, password: str) -> bool:
     """Return whether the password is the one hashed; ``None`` never matches."""
     with _ONE_AT_A_TIME:
         try:
-            _HASHER.verify(encoded or _NOBODY, _normal(password))
+            _HASHER.verify(encoded or _NOBODY, normal_form(password))
         except (VerificationError, InvalidHashError):
             return False
     return encoded is not None
 
 
-def _normal(password: str) -> str:
+def normal_form(password: str) -> str:
     """Return the password in Unicode NFKC, so that every keyboard types the same one."""
     return unicodedata.normalize("NFKC", password)
