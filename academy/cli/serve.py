@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import socket
 import sys
 from dataclasses import replace
 
@@ -38,8 +39,19 @@ def command(host: str, port: int, empty: bool, demo: bool) -> None:
 
 
 def _address(host: str, port: int) -> str:
-    shown = "127.0.0.1" if host in {"0.0.0.0", "::"} else host
+    """Return the address people type; for 'every address' the one this machine has on the network."""
+    shown = _outside_address() if host in {"0.0.0.0", "::"} else host
     return f"http://[{shown}]:{port}" if ":" in shown else f"http://{shown}:{port}"
+
+
+def _outside_address() -> str:
+    # connecting a datagram socket sends nothing; it only asks which own address would be used
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # a documentation address, RFC 5737
+        except OSError:
+            return "127.0.0.1"
+        return str(probe.getsockname()[0])
 
 
 def _prepare(settings: Settings, empty: bool) -> Started:
