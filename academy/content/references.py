@@ -16,6 +16,7 @@ class Addresses:
 
     lesson: str = "/course/{module}/{lesson}#{anchor}"
     term: str = "/glossary#{term}"
+    calculator: str = "/calculators/{name}"
 
 
 @dataclass(frozen=True, slots=True)

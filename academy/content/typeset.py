@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from markdown_it.token import Token
 
+from academy.content.calculator_blocks import calculator_html
 from academy.content.check_blocks import read_check
 from academy.content.figure_blocks import figure_html
 from academy.content.links import Links
@@ -161,11 +162,14 @@ class _Setting:
         block = Token("html_block", "", 0)
         if kind == "figure":
             block.content = self._figure(name.strip(), token)
+        elif kind == "calculator":
+            block.content = self._calculator(name.strip(), token)
         elif kind == "check":
             block.content = self._check(token)
         else:
             self._problems.error(
-                self._place(token), "a block opens with `figure` and its name, or with `check`"
+                self._place(token),
+                "a block opens with `figure` or `calculator` and a name, or with `check`",
             )
         return block
 
@@ -176,7 +180,21 @@ class _Setting:
         self._typesetter.references.figure_kinds.add(name)
         self._typesetter.references.figures_drawn += 1
         self.figure_names.append(name)
-        self._figures.append(drawn)
+        return self._aside(drawn)
+
+    def _calculator(self, name: str, token: Token) -> str:
+        place = self._place(token)
+        # Only a lesson has headings to link to; a question is a form itself, and forms do not nest.
+        if self._links.anchors is None:
+            self._problems.error(place, "a calculator stands in a lesson's own text only")
+            return ""
+        address = self._typesetter.references.addresses.calculator
+        box = calculator_html(name, token.content, place, address, self._problems)
+        return "" if box is None else self._aside(box)
+
+    def _aside(self, html: str) -> str:
+        """Keep our own HTML away from the sanitiser, which would strip it."""
+        self._figures.append(html)
         return _stand_in(len(self._figures) - 1)
 
     def _check(self, token: Token) -> str:
