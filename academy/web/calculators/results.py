@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from markupsafe import Markup, escape
 
 from academy.calculations.labels import choice_label, result_label
 from academy.calculations.registry import Answer
 from academy.web.calculators.measures import UnitSystem, measure
-from academy.web.calculators.numbers import rounded_number, share_number
+from academy.web.calculators.numbers import plain_number, rounded_number, share_number
 from academy.web.formats import NO_BREAK, length_text
 from academy.web.language import gettext as _
 from academy.web.language import locale
@@ -55,7 +56,7 @@ def spot_table(answer: Answer) -> ReadingsTable | None:
 
 
 def _spot_text(value: float | None) -> str:
-    return _("not known") if value is None else rounded_number(value)
+    return _("not known") if value is None else plain_number(Decimal(f"{value:.2f}"))
 
 
 def _shown(answer: Answer, key: str, value: object, system: UnitSystem) -> Markup | None:
