@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 COVERAGE = 0.95
+# Student's t is the normal value to the last digit from here on.
+AS_GOOD_AS_INFINITE = 10**15
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,9 @@ def coverage_factor(df: float | None, coverage: float = COVERAGE) -> float:
     from scipy.special import ndtri, stdtrit
 
     quantile = (1 + coverage) / 2
-    return float(ndtri(quantile) if df is None or math.isinf(df) else stdtrit(df, quantile))
+    return float(
+        ndtri(quantile) if df is None or df > AS_GOOD_AS_INFINITE else stdtrit(df, quantile)
+    )
 
 
 def relative_uncertainty_of_sd(readings: int) -> float:

@@ -53,6 +53,12 @@ def test_differences_all_the_same_leave_only_the_display() -> None:
     assert displayed.u_um == pytest.approx(math.sqrt(2 * 0.01 / 12 / 2))
 
 
+def test_a_scatter_next_to_nothing_leaves_the_normal_interval() -> None:
+    spots = [SpotReadings(["112." + "0" * 200 + "1"], [110]), SpotReadings([112], [110])]
+    removal = removal_at_spots(spots, resolution_um=1)
+    assert removal.expanded_um / removal.u_um == pytest.approx(1.959963984540054, rel=1e-14)
+
+
 def test_degrees_of_freedom_are_not_lost_to_rounding() -> None:
     spots = [SpotReadings([100 + d], [100]) for d in (0.1, 0.3, 0.2, 0.7, 0.4)]
     for count in range(2, 6):
