@@ -15,8 +15,9 @@ from types import MappingProxyType
 
 from academy.domain.units import UNITS
 
-# Fine enough that going to the other system and back gives the number that was typed.
-CARRIED_DIGITS = 6
+# Far finer than anybody measures, and coarse enough that going back finds the typed number again.
+CARRIED_WITHIN = Fraction(1, 10**8)
+MOST_DIGITS = 17
 SHOWN_DIGITS = 4
 
 
@@ -81,10 +82,16 @@ def measure(unit: str, system: UnitSystem) -> Measure:
     return Measure("/min" if unit == "1/min" else unit)
 
 
-def carried(text_value: Decimal, source: Measure, target: Measure) -> Decimal:
-    """Return a typed number in the other system, with six digits."""
-    exact = (Fraction(text_value) * source.ratio + source.offset - target.offset) / target.ratio
-    return _digits(exact, CARRIED_DIGITS, ROUND_HALF_EVEN)
+def carried(typed: Decimal, source: Measure, target: Measure) -> Decimal:
+    """Return a typed number in the other system, with as few digits as carry it."""
+    zero = target.offset / target.ratio
+    exact = (Fraction(typed) * source.ratio + source.offset) / target.ratio - zero
+    slack = CARRIED_WITHIN * (abs(exact) + abs(zero))
+    for digits in range(1, MOST_DIGITS):
+        carried_over = _digits(exact, digits, ROUND_HALF_EVEN)
+        if abs(Fraction(carried_over) - exact) <= slack:
+            return carried_over
+    return _digits(exact, MOST_DIGITS, ROUND_HALF_EVEN)
 
 
 def least_shown(value: float, with_measure: Measure) -> Decimal:
