@@ -12,7 +12,7 @@ from werkzeug.exceptions import HTTPException
 
 from academy.domain.sentences import TradeError
 from academy.services.actor import NotAllowed, NotFound
-from academy.web.forms import error_text
+from academy.web.forms import FormRefused, error_text
 from academy.web.language import gettext as _
 from academy.web.pages import Page, render
 
@@ -57,6 +57,7 @@ class PlainPage(Page):
 def install(app: Flask) -> None:
     """Set the error pages up for an application."""
     app.register_error_handler(TradeError, _trade_error)
+    app.register_error_handler(FormRefused, _form_refused)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _http_error)
     app.register_error_handler(SQLAlchemyError, _broken)
@@ -69,6 +70,11 @@ def _trade_error(error: TradeError) -> tuple[str, int]:
     if isinstance(error, NotAllowed):
         return render(NotAllowedPage(), 403)
     return render(RefusedPage(error_text(error)), 422)
+
+
+def _form_refused(error: FormRefused) -> tuple[str, int]:
+    """Answer a form that has no page of its own to show its faults on."""
+    return render(RefusedPage(" ".join(error.filled.faults.values())), 422)
 
 
 def _form_too_old(_error: CSRFError) -> tuple[str, int]:

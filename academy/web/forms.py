@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any, Self, get_origin
 from uuid import UUID, uuid4
@@ -13,6 +14,7 @@ from academy.web.formats import sentence_text
 from academy.web.language import gettext as _
 from academy.web.parts import Filled
 
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 NEVER_SHOWN_AGAIN = frozenset({"password", "new_password", "csrf_token"})
 
 
@@ -53,7 +55,16 @@ class Form(BaseModel):
     def _value(cls, typed: MultiDict[str, str], name: str) -> str | list[str]:
         annotation = cls.model_fields[name].annotation
         several = get_origin(annotation) in {list, tuple, set, frozenset}
-        return typed.getlist(name) if several else typed[name]
+        return (
+            [printable(value) for value in typed.getlist(name)]
+            if several
+            else printable(typed[name])
+        )
+
+
+def printable(text: str) -> str:
+    """Return the text without control characters, which no keyboard means and no database keeps."""
+    return _CONTROL.sub("", text)
 
 
 def as_typed(typed: MultiDict[str, str]) -> Mapping[str, str | Sequence[str]]:

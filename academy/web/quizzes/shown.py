@@ -12,9 +12,12 @@ from academy.domain.assessment.scoring import read_number, scenario_choices
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Option, PanelState, Question
 from academy.domain.curriculum.scenario import Path, path_taken
+from academy.web.forms import printable
 from academy.web.language import gettext as _
 from academy.web.parts import Fact
 from academy.web.quizzes.pages import ShownOption, ShownQuestion, ShownRegion, TakenDecision
+
+LONGEST_NUMBER = 60
 
 
 def shown(item: FormQuestion, response: object) -> ShownQuestion:
@@ -88,7 +91,7 @@ def response_of(
         case Interaction.MATCH:
             return _match(question, sent)
         case Interaction.NUMERIC_ENTRY:
-            typed = sent.get("answer", "").strip()
+            typed = printable(sent.get("answer", ""))[:LONGEST_NUMBER].strip()
             return {"value": typed} if typed else None
         case Interaction.SCENARIO:
             return _decided(question, sent, before)
