@@ -317,6 +317,8 @@ def _write_signature(
 ) -> None:
     if stored.record is None:
         raise PracticalIsOpen()
+    if member(session, shop_id, proof.person_id) is None:  # who has left signs nothing here
+        raise ProofIsSomebodyElses()
     session.add(
         Signature(
             shop_id=shop_id,
