@@ -1,0 +1,435 @@
+"""A practical from the first reading to the signatures, and everything it refuses."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from uuid import UUID, uuid4
+
+import pytest
+from sqlalchemy import func, select, update
+from sqlalchemy.orm import Session
+
+from academy.domain.curriculum.kinds import Substrate
+from academy.domain.curriculum.model import Course
+from academy.domain.people import NotTheirOwn
+from academy.domain.practical.outcome import Outcome
+from academy.domain.practical.refusals import (
+    PracticalIsClosed,
+    PracticalIsOpen,
+    PracticalIsSigned,
+    SetUpIncomplete,
+    StageNotReached,
+    WrongSpots,
+    WrongSubstrate,
+)
+from academy.domain.practical.stages import PracticalKind, Stage
+from academy.domain.practical.steps import Judgement, SetUp, Talk
+from academy.services import practical, workshop
+from academy.services.actor import NotAllowed, NotFound
+from academy.services.practical import (
+    GaugeNeeded,
+    NotATrainee,
+    PageIsStale,
+    ProofIsSomebodyElses,
+)
+from academy.store.database import Database
+from academy.store.queries.practicals import practicals, stored_practical
+from academy.store.queries.workshop import sections
+from academy.store.tables.certification import FrozenDocument
+from academy.store.tables.people import Membership
+from academy.store.tables.practicals import Photograph, PracticalStep, Signature
+from academy.store.tables.practicals import Practical as PracticalRow
+from tests.support.cast import Cast
+from tests.support.clock import NOW, later
+from tests.support.course import a_course, a_digest, a_task_by_eye
+from tests.support.journey import PanelSession, a_signed_practical
+from tests.support.panel_work import a_panel, bodies, readings
+
+
+@pytest.fixture
+def course() -> Course:
+    return a_course()
+
+
+def at_the_panel(session: Session, cast: Cast, course: Course) -> PanelSession:
+    """Return an open practical of the shop's trainee."""
+    opened = PanelSession(session, cast.shop, course)
+    opened.open()
+    return opened
+
+
+def count(session: Session, table: type) -> int:
+    """Return how many rows a table has."""
+    return session.scalar(select(func.count()).select_from(table)) or 0
+
+
+def a_section_on(session: Session, cast: Cast, substrate: Substrate, spots: int = 9) -> UUID:
+    """Add a panel to the shop and return its first section."""
+    panel_id = workshop.add_panel(
+        session, actor=cast.shop.supervisor, panel_id=uuid4(),
+        panel=a_panel(label="Another", substrate=substrate, spots=spots), now=NOW,
+    )  # fmt: skip
+    session.flush()
+    return next(s.id for s in sections(session, cast.shop.shop_id) if s.panel_id == panel_id)
+
+
+class TestOpening:
+    def test_the_same_id_sent_twice_opens_one_practical(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        wanted = uuid4()
+        for _ in range(2):
+            with database.writing() as session:
+                assert PanelSession(session, cast.shop, course, id=wanted).open() == wanted
+        with database.reading() as session:
+            assert count(session, PracticalRow) == 1
+
+    def test_the_task_is_kept_as_it_stood(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            PanelSession(session, cast.shop, course).open()
+        with database.reading() as session:
+            stored = stored_practical(session, cast.shop.shop_id, opened.id)
+            assert stored is not None
+            assert stored.practical.task == course.tasks[0]
+            assert count(session, FrozenDocument) == 1
+
+    def test_nobody_assesses_their_own_work(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session, pytest.raises(NotTheirOwn):
+            PanelSession(session, cast.shop, course).open(trainee_id=cast.shop.supervisor.person_id)
+
+    @pytest.mark.parametrize("who", ["trainee", "owner"])
+    def test_only_a_supervisor_opens_a_practical(
+        self, database: Database, cast: Cast, course: Course, who: str
+    ) -> None:
+        opened_by = replace(cast.shop, supervisor=getattr(cast.shop, who))
+        with database.writing() as session, pytest.raises(NotAllowed):
+            PanelSession(session, opened_by, course).open()
+
+    def test_the_person_at_the_panel_is_in_training_here(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        others = (cast.shop.owner, cast.shop.second_supervisor, cast.strangers.trainee)
+        with database.writing() as session:
+            for other in others:
+                with pytest.raises(NotATrainee):
+                    PanelSession(session, cast.shop, course).open(trainee_id=other.person_id)
+            with pytest.raises(NotATrainee):
+                PanelSession(session, cast.shop, course).open(trainee_id=uuid4())
+            assert count(session, PracticalRow) == 0
+
+    def test_a_supervisor_in_training_is_assessed_by_another_one(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        others_work = replace(cast.shop, supervisor=cast.shop.second_supervisor)
+        with database.writing() as session:
+            opened = PanelSession(session, others_work, course)
+            assert opened.open(trainee_id=cast.shop.supervisor.person_id) == opened.id
+
+    def test_a_section_of_strangers_is_not_found(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            for section_id in (cast.strangers.bench.section_ids[0], uuid4()):
+                with pytest.raises(NotFound):
+                    PanelSession(session, cast.shop, course).open(section_id=section_id)
+
+    def test_readings_need_a_gauge_of_this_shop(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            for gauge_id in (None, cast.strangers.bench.gauge_id, uuid4()):
+                with pytest.raises(GaugeNeeded):
+                    PanelSession(session, cast.shop, course).open(gauge_id=gauge_id)
+
+    def test_work_judged_by_eye_needs_no_gauge_and_keeps_none(
+        self, database: Database, cast: Cast
+    ) -> None:
+        by_eye = a_course(tasks=(a_task_by_eye(),))
+        with database.writing() as session:
+            for gauge_id in (None, cast.shop.bench.gauge_id):
+                opened = PanelSession(session, cast.shop, by_eye)
+                opened.open(gauge_id=gauge_id)
+                stored = stored_practical(session, cast.shop.shop_id, opened.id)
+                assert stored is not None
+                assert stored.gauge_id is None
+
+    def test_a_panel_of_another_metal_or_with_too_few_spots_is_refused(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            plastic = a_section_on(session, cast, Substrate.PLASTIC)
+            small = a_section_on(session, cast, Substrate.STEEL, spots=1)
+            with pytest.raises(WrongSubstrate, match="not done on plastic"):
+                PanelSession(session, cast.shop, course).open(section_id=plastic)
+            with pytest.raises(WrongSpots):
+                PanelSession(session, cast.shop, course).open(section_id=small)
+
+
+class TestRecording:
+    def test_a_step_sent_twice_is_recorded_once(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        step_id = uuid4()
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            (stage, body), *_ = bodies(course.tasks[0])
+            for _ in range(2):
+                assert opened.record(stage, body, 0, step_id=step_id) == 1
+            assert count(session, PracticalStep) == 1
+
+    def test_a_page_that_shows_fewer_steps_is_stale(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            (before, taken), (set_up, checks), *_ = bodies(course.tasks[0])
+            opened.record(before, taken, 0)
+            for stage, body in ((before, taken), (set_up, checks)):
+                with pytest.raises(PageIsStale):
+                    opened.record(stage, body, 0)
+            with pytest.raises(PageIsStale):
+                opened.record(set_up, checks, 2)
+            assert count(session, PracticalStep) == 1
+
+    def test_a_refused_step_leaves_no_trace(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            before, *_ = bodies(course.tasks[0])
+            opened.record(*before, 0)
+            with pytest.raises(SetUpIncomplete, match="goggles on"):
+                opened.record(Stage.SET_UP, SetUp(()), 1)
+            with pytest.raises(StageNotReached):
+                opened.record(Stage.TALK, Talk("good", "slower"), 1)
+            assert count(session, PracticalStep) == 1
+
+    @pytest.mark.parametrize(
+        ("who", "refusal"),
+        [
+            ("second_supervisor", NotAllowed),
+            ("trainee", NotAllowed),
+            ("owner", NotAllowed),
+        ],
+    )
+    def test_only_the_supervisor_at_the_panel_records(
+        self, database: Database, cast: Cast, course: Course, who: str, refusal: type[Exception]
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            before, *_ = bodies(course.tasks[0])
+            with pytest.raises(refusal):
+                opened.record(*before, 0, actor=getattr(cast.shop, who))
+
+    def test_a_strangers_practical_is_not_found(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            theirs = PanelSession(session, cast.strangers, course)
+            theirs.open()
+            theirs.work()
+            mine = PanelSession(session, cast.shop, course, id=theirs.id)
+            before, *_ = bodies(course.tasks[0])
+            with pytest.raises(NotFound):
+                mine.record(*before, 7)
+            with pytest.raises(NotFound):
+                mine.close()
+            theirs.close()
+            with pytest.raises(NotFound):
+                mine.sign()
+            with pytest.raises(NotFound):
+                mine.countersign()
+            assert stored_practical(session, cast.shop.shop_id, theirs.id) is None
+            assert list(practicals(session, cast.shop.shop_id)) == []
+
+    def test_a_photograph_is_added_once_and_only_while_it_is_open(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        photograph_id = uuid4()
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+
+            def add(new_id: UUID) -> None:
+                practical.add_photograph(
+                    session, actor=cast.shop.supervisor, practical_id=opened.id,
+                    photograph_id=new_id, digest=a_digest("picture"), caption="the haze", now=NOW,
+                )  # fmt: skip
+                session.flush()
+
+            add(photograph_id)
+            add(photograph_id)
+            assert count(session, Photograph) == 1
+            opened.work()
+            assert opened.close().record["photographs"] == [a_digest("picture")]
+            with pytest.raises(PracticalIsClosed):
+                add(uuid4())
+
+
+class TestClosing:
+    def test_closing_twice_gives_the_first_record(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            opened.work()
+            first = opened.close(later(minutes=40))
+            assert opened.close(later(minutes=50)) == first
+            stored = stored_practical(session, cast.shop.shop_id, opened.id)
+            assert stored is not None
+            assert stored.practical.closed_at == later(minutes=40)
+
+    def test_nothing_is_closed_before_every_stage_is_there(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            with pytest.raises(StageNotReached, match="Record 'before' first"):
+                opened.close()
+
+    def test_a_closed_record_is_not_edited(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            version = opened.work()
+            opened.close()
+            with pytest.raises(PracticalIsClosed):
+                opened.record(Stage.TALK, Talk("better", "nothing"), version)
+
+    def test_the_outcome_is_the_one_the_steps_show(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        unsafe = Judgement({"cord safe": False, "even arm": True, "clean wipe": True})
+        deep = readings(["101.0", "109.0"])
+        with database.writing() as session:
+            for overrides, outcome in (
+                ({}, "competent"),
+                ({Stage.CRITERIA: unsafe}, "not yet competent"),
+                ({Stage.AFTER: deep}, "not yet competent"),
+            ):
+                done = PanelSession(session, cast.shop, course)
+                done.open()
+                done.work(dict(overrides))
+                assert done.close().record["outcome"] == outcome
+                stored = stored_practical(session, cast.shop.shop_id, done.id)
+                assert stored is not None
+                assert practical.outcome_of(stored).outcome == Outcome(outcome)
+
+
+class TestSigning:
+    def closed(self, session: Session, cast: Cast, course: Course) -> PanelSession:
+        """Return a practical that waits for its signatures."""
+        done = at_the_panel(session, cast, course)
+        done.work()
+        done.close()
+        return done
+
+    def test_the_supervisor_signs_and_the_trainee_countersigns(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            done.sign(later(hours=1))
+            done.countersign(later(hours=2))
+            stored = stored_practical(session, cast.shop.shop_id, done.id)
+            assert stored is not None
+            assert stored.record is not None
+            assert stored.signed_at == later(hours=1)
+            assert [(s.name, s.meaning, s.record_digest) for s in stored.signatures] == [
+                (cast.shop.supervisor.name, "assessed", stored.record.digest),
+                (cast.shop.trainee.name, "seen and agreed", stored.record.digest),
+            ]
+
+    def test_an_open_practical_is_not_signed(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            opened = at_the_panel(session, cast, course)
+            opened.work()
+            with pytest.raises(PracticalIsOpen):
+                opened.sign()
+            with pytest.raises(PracticalIsOpen):
+                opened.countersign()
+            assert count(session, Signature) == 0
+
+    @pytest.mark.parametrize("who", ["trainee", "owner", "second_supervisor"])
+    def test_nobody_signs_for_the_supervisor(
+        self, database: Database, cast: Cast, course: Course, who: str
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            with pytest.raises(ProofIsSomebodyElses):
+                done.sign(by=getattr(cast.shop, who))
+            assert count(session, Signature) == 0
+
+    @pytest.mark.parametrize("who", ["supervisor", "owner", "second_supervisor"])
+    def test_nobody_countersigns_for_the_trainee(
+        self, database: Database, cast: Cast, course: Course, who: str
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            with pytest.raises(ProofIsSomebodyElses):
+                done.countersign(by=getattr(cast.shop, who))
+            assert count(session, Signature) == 0
+
+    def test_a_signed_record_is_never_signed_or_edited_again(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            done.sign()
+            with pytest.raises(PracticalIsSigned):
+                done.sign()
+            with pytest.raises(PracticalIsClosed):
+                done.record(Stage.TALK, Talk("better", "nothing"), 7)
+            assert count(session, Signature) == 1
+
+    def test_countersigning_twice_changes_nothing(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            done.countersign()
+            done.countersign()
+            assert count(session, Signature) == 1
+
+    def test_who_has_left_the_shop_signs_nothing_in_it(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            done = self.closed(session, cast, course)
+            session.execute(
+                update(Membership)
+                .where(
+                    Membership.shop_id == cast.shop.shop_id,
+                    Membership.person_id == cast.shop.supervisor.person_id,
+                )
+                .values(left_at=NOW)
+            )
+            with pytest.raises(ProofIsSomebodyElses):
+                done.sign()
+
+
+def test_a_shops_practicals_are_listed_newest_first_with_names_and_outcome(
+    database: Database, cast: Cast, course: Course
+) -> None:
+    with database.writing() as session:
+        old = a_signed_practical(session, cast.shop, course, later(days=-2))
+        new = PanelSession(session, cast.shop, course, PracticalKind.COACHED)
+        new.open(later(days=-1))
+    with database.reading() as session:
+        first, second = practicals(session, cast.shop.shop_id)
+        assert (first.id, second.id) == (new.id, old.id)
+        assert (first.outcome, second.outcome) == (None, "competent")
+        assert (first.kind, second.kind) == (PracticalKind.COACHED, PracticalKind.ASSESSED)
+        assert second.trainee_name == cast.shop.trainee.name
+        assert second.supervisor_name == cast.shop.supervisor.name
+        assert second.section_name == "Bonnet 3, 1"
+        own = practicals(session, cast.shop.shop_id, cast.shop.trainee.person_id)
+        assert [row.id for row in own] == [new.id, old.id]
+        assert not practicals(session, cast.shop.shop_id, cast.shop.owner.person_id)
