@@ -86,11 +86,14 @@ def _input(calculation: str, control: str, text: str, described: Mapping[str, In
         return f"<label>{words}{_select(control, text, ('yes', 'no'))}</label>"
     if field.choices:
         return f"<label>{words}{_select(control, text, field.choices)}</label>"
-    unit = field.unit if field.unit != "any" and not field.unit.startswith("as ") else ""
+    if field.listed:
+        box = f'<textarea name="{escape(control)}" rows="2">{escape(text, quote=False)}</textarea>'
+        return f"<label>{words}{box}</label>"
     box = (
-        f'<input name="{escape(control)}" value="{escape(text)}" autocomplete="off"'
-        f"{'' if field.listed else ' inputmode=' + chr(34) + 'decimal' + chr(34)}>"
+        f'<input name="{escape(control)}" value="{escape(text)}" inputmode="decimal"'
+        ' autocomplete="off">'
     )
+    unit = _printed(field.unit)
     after = f"<span>{escape(unit, quote=False)}</span>" if unit else ""
     return f'<label>{words}<span class="with-unit">{box}{after}</span></label>'
 
@@ -143,4 +146,11 @@ def _unit(answer: Answer, key: str) -> str:
     unit = answer.units.get(key, "")
     if unit == "as `to`":
         return str(answer.inputs["to"])
-    return "" if unit.startswith(("as ", "per side")) or unit in {"points", "panels"} else unit
+    return _printed(unit)
+
+
+def _printed(unit: str) -> str:
+    """Return the unit to print: none beside a count, or where the author's numbers say it."""
+    if unit.startswith(("as ", "per side")) or unit in {"any", "points", "panels"}:
+        return ""
+    return unit.removeprefix("1") if unit == "1/min" else unit
