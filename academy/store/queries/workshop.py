@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.kinds import Substrate
@@ -59,7 +59,7 @@ def sections(session: Session, shop_id: UUID) -> Sequence[SectionRow]:
         )
         .join(Panel, (Panel.shop_id == Section.shop_id) & (Panel.id == Section.panel_id))
         .where(Section.shop_id == shop_id)
-        .order_by(Panel.label, Panel.id, Section.label)
+        .order_by(Panel.label, Panel.id, func.length(Section.label), Section.label)
     )
     return [SectionRow(*row) for row in rows]
 
