@@ -16,6 +16,8 @@ TABLE = {
     Permission.READ_OWN_LOGBOOK: {T, S, O},
     Permission.READ_PEOPLE: {S, O},
     Permission.READ_PRACTICAL: {T, S, O},
+    Permission.READ_TRAINER_SHEET: {S, O},
+    Permission.READ_TRAINER_SHEET: {S, O},
     Permission.READ_WORKSHOP: {S, O},
     Permission.SIGN_PRACTICAL: {T, S, O},
     Permission.SIT_QUIZ: {T, S, O},
