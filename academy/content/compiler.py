@@ -13,6 +13,7 @@ from academy.content.agreement import check_agreement
 from academy.content.counts import Counts, counts_of
 from academy.content.draft import Draft
 from academy.content.facts import read_facts, unused_facts
+from academy.content.glossary_links import word_of
 from academy.content.headed import Headed, read_headed, unique
 from academy.content.judgement import check_curriculum
 from academy.content.layout import check_layout, distinct, module_folders
@@ -25,7 +26,7 @@ from academy.content.schema import CourseMatter
 from academy.content.source import read_source
 from academy.content.typeset import RENDERER_VERSION, SetText, Typesetter
 from academy.content.validated import validated
-from academy.content.work import read_drill, read_scheme, read_task
+from academy.content.work import read_drill, read_scheme, read_spoken, read_task
 from academy.domain.curriculum.findings import Severity
 from academy.domain.curriculum.model import Caution, Course, GlossaryTerm, Module
 
@@ -84,27 +85,34 @@ def _course(draft: Draft, progress: Progress) -> Course:
     read_facts(draft.source, draft.references, draft.problems)
     terms = _headed("glossary/", draft)
     cautions = _headed("cautions.md", draft)
-    draft.references.terms |= {name: term.section.title for name, term in terms.items()}
+    draft.references.terms |= {name: word_of(term.section.title) for name, term in terms.items()}
     drafts = _module_drafts(matter, draft)
     summary = _summary(page, draft)
+    # Before the lessons, which show a meaning beside the first use of its word.
+    draft.references.glossary = _glossary(terms, draft)
     return Course(
         title=matter.title if matter else "",
         modules=_modules(drafts, draft, progress),
         tasks=_each("tasks", "task", read_task, draft),
         drills=_each("drills", "drill", read_drill, draft),
         schemes=_each("schemes", "scheme", read_scheme, draft),
+        spoken=_each("spoken", "spoken", read_spoken, draft),
         cautions=tuple(
             Caution(name, one.section.title, _text(one, draft).html)
             for name, one in cautions.items()
         ),
-        glossary=tuple(
-            GlossaryTerm(name, one.section.title, _text(one, draft).html)
-            for name, one in sorted(terms.items(), key=lambda item: item[1].section.title.lower())
-        ),
+        glossary=draft.references.glossary,
         digest=course_digest(draft.source.digest),
         summary_html=summary.html,
         kinds_of_work=MappingProxyType(matter.kinds_of_work if matter else {}),
         facts=tuple(draft.references.facts.values()),
+    )
+
+
+def _glossary(terms: Mapping[str, Headed], draft: Draft) -> tuple[GlossaryTerm, ...]:
+    return tuple(
+        GlossaryTerm(name, one.section.title, _text(one, draft).html)
+        for name, one in sorted(terms.items(), key=lambda item: item[1].section.title.lower())
     )
 
 

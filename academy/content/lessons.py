@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from markdown_it.token import Token
 
+from academy.content.glossary_links import with_meanings
 from academy.content.markdown import anchor_is_sound, anchor_of, read_markdown, title_of
 from academy.content.matter import Page
 from academy.content.problems import Problems
@@ -72,7 +73,7 @@ def set_lesson(draft: LessonDraft, references: References, problems: Problems) -
         minutes=matter.minutes,
         cautions=tuple(matter.cautions),
         headings=draft.headings,
-        body_html=text.html,
+        body_html=with_meanings(text.html, references.glossary, references.addresses),
         words=len(text.text.split()),
         figures=text.figures,
         digest=page.file.digest,

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from academy.content.problems import Place
-from academy.domain.curriculum.model import Fact
+from academy.domain.curriculum.model import Fact, GlossaryTerm
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +31,15 @@ class LessonSign:
 class References:
     """The names texts may use; filled before the first text is set.
 
-    ``lessons`` maps ``module/lesson`` to its sign, ``terms`` an id to its word.
+    ``lessons`` maps ``module/lesson`` to its sign, ``terms`` an id to its word;
+    ``glossary`` holds the terms with their meanings once they are set.
     ``fact_places`` and ``figure_kinds`` gather what is used, as texts are set.
     """
 
     facts: dict[str, Fact] = field(default_factory=dict)
     fact_lines: dict[str, Place] = field(default_factory=dict)
     terms: dict[str, str] = field(default_factory=dict)
+    glossary: tuple[GlossaryTerm, ...] = ()
     lessons: dict[str, LessonSign] = field(default_factory=dict)
     addresses: Addresses = field(default_factory=Addresses)
     fact_places: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))

@@ -24,7 +24,7 @@ from academy.content.references import References
 from academy.content.units import bare_quantities
 
 # Part of every digest: raised when the same source is set differently.
-RENDERER_VERSION = 1
+RENDERER_VERSION = 2
 
 _HTML = re.compile(r"</?[A-Za-z][^<>]*>|<!--")
 
