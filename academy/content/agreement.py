@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from academy.content.draft import Draft
 from academy.content.problems import Place
-from academy.domain.curriculum.model import Course, Lesson, Module, Question
+from academy.domain.assessment.examination import SPOKEN_QUESTIONS
+from academy.domain.curriculum.model import Course, Lesson, Module, Question, Scheme
 
 
 def check_agreement(course: Course, draft: Draft) -> None:
@@ -22,6 +23,7 @@ def check_agreement(course: Course, draft: Draft) -> None:
         for question in module.questions:
             _question(course, question, own, questions, draft)
     _tasks_and_drills(course, objectives, draft)
+    _spoken(course, objectives, draft)
     _schemes(course, draft)
 
 
@@ -129,6 +131,36 @@ def _tasks_and_drills(course: Course, objectives: set[str], draft: Draft) -> Non
         _names(draft, "drill", drill.id, "cautions", drill.cautions, cautions)
 
 
+def _spoken(course: Course, objectives: set[str], draft: Draft) -> None:
+    for question in course.spoken:
+        if question.objective_id not in objectives:
+            draft.problems.error(
+                draft.place("spoken", question.id, "objective"),
+                "no module has the objective %(name)s",
+                name=question.objective_id,
+            )
+
+
+def _examination(course: Course, scheme: Scheme, draft: Draft) -> None:
+    asked = any(requirement.examination for requirement in scheme.requirements)
+    place = draft.place("scheme", scheme.id, "levels" if asked else "examination")
+    if asked and scheme.examination is None:
+        draft.problems.error(place, "a level asks for the examination and none is described")
+    if scheme.examination is None:
+        return
+    if not asked:
+        draft.problems.error(place, "an examination is described and no level asks for it")
+    taught = {o.id for m in course.modules if m.id in scheme.modules for o in m.objectives}
+    prepared = sum(question.objective_id in taught for question in course.spoken)
+    if prepared < SPOKEN_QUESTIONS:
+        draft.problems.error(
+            place,
+            "an examination needs %(needed)d prepared questions on its modules in spoken/; there are %(have)d",
+            needed=SPOKEN_QUESTIONS,
+            have=prepared,
+        )
+
+
 def _kind_of_work(course: Course, kind: str, name: str, work: str, draft: Draft) -> None:
     # Without a sound course.md nothing is listed, and that is said once already.
     if course.kinds_of_work and work not in course.kinds_of_work:
@@ -142,6 +174,7 @@ def _kind_of_work(course: Course, kind: str, name: str, work: str, draft: Draft)
 def _schemes(course: Course, draft: Draft) -> None:
     for scheme in course.schemes:
         _kind_of_work(course, "scheme", scheme.id, scheme.kind_of_work, draft)
+        _examination(course, scheme, draft)
         for place, sentence, name in _asked_names(course, scheme.id, draft):
             draft.problems.error(place, sentence, name=name)
     served = [scheme.kind_of_work for scheme in course.schemes]

@@ -10,7 +10,7 @@ from academy.content.source import Source, SourceFile
 
 _KNOWN = re.compile(
     r"course\.md|cautions\.md|facts/[^/]+\.yaml|glossary/[^/]+\.md"
-    r"|(tasks|drills|schemes)/[^/]+\.md"
+    r"|(tasks|drills|schemes|spoken)/[^/]+\.md"
     r"|modules/[^/]+/(module|trainer)\.md|modules/[^/]+/(lessons|questions)/[^/]+\.md"
 )
 _NAME = re.compile(r"(\d+-)?[a-z0-9]+(-[a-z0-9]+)*")

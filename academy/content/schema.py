@@ -203,6 +203,17 @@ class DrillMatter(Matter):
 class LevelMatter(Matter):
     modules: list[Id] = Field(default_factory=list)
     practicals: dict[Id, Annotated[int, Field(ge=1, le=50)]] = Field(default_factory=dict)
+    examination: bool = False
+
+
+class ExaminationMatter(Matter):
+    minutes: Annotated[int, Field(ge=5, le=240)]
+    others_per_module: Annotated[int, Field(ge=0, le=20)]
+    retake_days: Annotated[int, Field(ge=0, le=365)]
+
+
+class SpokenMatter(Matter):
+    objective: Id
 
 
 class SchemeMatter(Matter):
@@ -211,6 +222,8 @@ class SchemeMatter(Matter):
     version: Annotated[int, Field(ge=1)]
     term_months: Annotated[int, Field(ge=1, le=120)]
     levels: Annotated[dict[Supervision, LevelMatter], Field(min_length=1)]
+    retake_days: Annotated[int, Field(ge=0, le=365)] = 0
+    examination: ExaminationMatter | None = None
 
 
 class FactMatter(Matter):

@@ -1,4 +1,4 @@
-"""Reading practical tasks, drills and schemes."""
+"""Reading practical tasks, drills, schemes and prepared questions."""
 
 from __future__ import annotations
 
@@ -9,13 +9,22 @@ from academy.content.markdown import read_markdown, sections
 from academy.content.matter import Page
 from academy.content.problems import Problems
 from academy.content.references import References
-from academy.content.schema import DrillMatter, SchemeMatter, TaskMatter
+from academy.content.schema import DrillMatter, SchemeMatter, SpokenMatter, TaskMatter
 from academy.content.typeset import SetText, Typesetter
 from academy.content.validated import validated
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Criterion, Drill, PracticalTask, Requirement, Scheme
+from academy.domain.curriculum.model import (
+    Criterion,
+    Drill,
+    ExaminationRule,
+    PracticalTask,
+    Requirement,
+    Scheme,
+    SpokenQuestion,
+)
 
 TRAINER_HEADING = "Trainer's sheet"
+MODEL_ANSWER_HEADING = "Model answer"
 
 
 def read_task(page: Page, references: References, problems: Problems) -> PracticalTask | None:
@@ -87,11 +96,38 @@ def read_scheme(page: Page, references: References, problems: Problems) -> Schem
         kind_of_work=matter.kind_of_work,
         title=matter.title,
         requirements=tuple(
-            Requirement(level, tuple(asked.modules), MappingProxyType(asked.practicals))
+            Requirement(
+                level, tuple(asked.modules), MappingProxyType(asked.practicals), asked.examination
+            )
             for level, asked in sorted(matter.levels.items(), key=lambda item: item[0].rank)
         ),
         term_months=matter.term_months,
         body_html=body.text.html,
+        digest=page.file.digest,
+        retake_days=matter.retake_days,
+        examination=ExaminationRule(
+            matter.examination.minutes,
+            matter.examination.others_per_module,
+            matter.examination.retake_days,
+        )
+        if matter.examination
+        else None,
+    )
+
+
+def read_spoken(page: Page, references: References, problems: Problems) -> SpokenQuestion | None:
+    """Read a prepared question; the heading ``## Model answer`` opens what a good answer says."""
+    matter = validated(SpokenMatter, page.matter, problems)
+    if matter is None:
+        return None
+    body = _body(page, references, problems, MODEL_ANSWER_HEADING)
+    if not body.trainer.html:
+        problems.error(page.file.at(page.body_line), "there is no heading '## Model answer'")
+    return SpokenQuestion(
+        id=page.file.name,
+        objective_id=matter.objective,
+        text_html=body.text.html,
+        model_answer_html=body.trainer.html,
         digest=page.file.digest,
     )
 
@@ -104,13 +140,15 @@ class _Body:
     trainer: SetText
 
 
-def _body(page: Page, references: References, problems: Problems) -> _Body:
+def _body(
+    page: Page, references: References, problems: Problems, heading: str = TRAINER_HEADING
+) -> _Body:
     setter = Typesetter(page.file.path, references, problems)
     tokens = read_markdown(page.body, page.body_line)
     if not tokens:
         problems.error(page.file.at(page.body_line), "there is no text under the front matter")
     _, headed = sections(tokens, 2)
-    trainer = next((s for s in headed if s.title.replace("’", "'") == TRAINER_HEADING), None)
+    trainer = next((s for s in headed if s.title.replace("’", "'") == heading), None)
     if trainer is None:
         return _Body(setter.set(tokens), SetText("", ""))
     start = next(

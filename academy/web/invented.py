@@ -123,6 +123,7 @@ class ShownQuestion:
     unit: str = "percent"
     regions: tuple[Region, ...] = REGIONS
     figure_html: str = ""
+    figure_notes_html: str = ""
 
 
 def readings_table() -> ReadingsTable:

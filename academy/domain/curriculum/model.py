@@ -287,12 +287,38 @@ class Requirement:
     """What a scheme asks for one level of supervision.
 
     ``modules`` must have been passed; ``practicals`` maps a task to how many
-    assessed practicals in a row must have been judged competent.
+    assessed practicals in a row must have been judged competent;
+    ``examination`` asks for the scheme's examination.
     """
 
     level: Supervision
     modules: tuple[str, ...]
     practicals: Mapping[str, int]
+    examination: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ExaminationRule:
+    """A scheme's examination: over all its modules, timed, opened by a supervisor.
+
+    Every must-know objective of every module is on every form;
+    ``others_per_module`` more questions come from each module.
+    """
+
+    minutes: int
+    others_per_module: int
+    retake_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class SpokenQuestion:
+    """A prepared question a supervisor asks when a result lies near the cut, with its model answer."""
+
+    id: str
+    objective_id: str
+    text_html: str
+    model_answer_html: str
+    digest: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,6 +333,14 @@ class Scheme:
     term_months: int
     body_html: str
     digest: str
+    retake_days: int = 0
+    examination: ExaminationRule | None = None
+
+    @property
+    def modules(self) -> tuple[str, ...]:
+        """Return every module some level asks for, in the levels' order."""
+        asked = (module for requirement in self.requirements for module in requirement.modules)
+        return tuple(dict.fromkeys(asked))
 
 
 @dataclass(frozen=True, slots=True)
@@ -353,6 +387,7 @@ class Course:
     summary_html: str = ""
     kinds_of_work: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     facts: tuple[Fact, ...] = ()
+    spoken: tuple[SpokenQuestion, ...] = ()
 
     def module(self, module_id: str) -> Module | None:
         """Return the module of that name, or None."""

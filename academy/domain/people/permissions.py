@@ -23,6 +23,7 @@ class Permission(StrEnum):
     READ_OWN_LOGBOOK = "logbook:read-own"
     READ_PEOPLE = "people:read"
     READ_PRACTICAL = "practical:read"
+    READ_TRAINER_SHEET = "course:read-trainer-sheet"
     READ_WORKSHOP = "workshop:read"
     SIGN_PRACTICAL = "practical:sign"
     SIT_QUIZ = "quiz:sit"
@@ -46,6 +47,7 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.ASSESS_PRACTICAL,
     Permission.READ_BOARD,
     Permission.READ_PEOPLE,
+    Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
     Permission.WRITE_WORKSHOP,
 }
@@ -54,6 +56,7 @@ _OWNER = _EVERYBODY | {
     Permission.READ_BOARD,
     Permission.READ_COURSE_PROBLEMS,
     Permission.READ_PEOPLE,
+    Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
     Permission.WRITE_WORKSHOP,
 }

@@ -53,6 +53,7 @@ class ShownQuestion:
     partners: tuple[ShownOption, ...]
     unit: str
     figure_html: str
+    figure_notes_html: str
     regions: tuple[ShownRegion, ...]
     taken: tuple[TakenDecision, ...] = ()
     panel: tuple[Fact, ...] = ()
@@ -100,6 +101,8 @@ class ReviewedQuestion:
     sign: str
     word: str
     figure_html: str
+    figure_notes_html: str
+    regions: tuple[ShownRegion, ...]
     answers: tuple[ReviewedAnswer, ...]
     facts: tuple[Fact, ...]
     explanation_html: str

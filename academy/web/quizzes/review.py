@@ -15,7 +15,7 @@ from academy.domain.curriculum.scenario import Path, best_path, path_taken
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Link, ReviewedAnswer
 from academy.web.quizzes.pages import ReviewedObjective, ReviewedQuestion
-from academy.web.quizzes.shown import panel_facts
+from academy.web.quizzes.shown import panel_facts, shown_regions, split_figure
 
 
 def reviewed(
@@ -23,6 +23,7 @@ def reviewed(
 ) -> ReviewedQuestion:
     """Return one question with its answer, the right one and every reason."""
     question = item.question
+    figure = split_figure(question)
     given = response if isinstance(response, Mapping) else {}
     return ReviewedQuestion(
         position=position,
@@ -31,7 +32,9 @@ def reviewed(
         marks=marks,
         sign="right" if marks == 100 else "chosen" if marks else "other",
         word=_marks_word(marks, bool(given)),
-        figure_html=question.figure_html,
+        figure_html=figure.drawing_html,
+        figure_notes_html=figure.notes_html,
+        regions=shown_regions(question),
         answers=_answers(item, given),
         facts=_facts(question, given),
         explanation_html=question.explanation_html,

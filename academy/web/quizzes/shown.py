@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from werkzeug.datastructures import MultiDict
@@ -18,6 +20,7 @@ from academy.web.parts import Fact
 from academy.web.quizzes.pages import ShownOption, ShownQuestion, ShownRegion, TakenDecision
 
 LONGEST_NUMBER = 60
+_DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
 
 
 def shown(item: FormQuestion, response: object) -> ShownQuestion:
@@ -25,6 +28,7 @@ def shown(item: FormQuestion, response: object) -> ShownQuestion:
     question = item.question
     if question.interaction is Interaction.SCENARIO:
         return _shown_scenario(question, response)
+    figure = split_figure(question)
     chosen_from = () if question.interaction is Interaction.NUMERIC_ENTRY else item.option_order
     return ShownQuestion(
         id=question.id,
@@ -33,11 +37,36 @@ def shown(item: FormQuestion, response: object) -> ShownQuestion:
         options=_in_order(question.options, chosen_from),
         partners=_in_order(question.partners, item.partner_order),
         unit=question.unit,
-        figure_html=question.figure_html,
-        regions=tuple(
-            ShownRegion(r.number, r.label, r.left, r.top, r.width, r.height)
-            for r in question.regions
-        ),
+        figure_html=figure.drawing_html,
+        figure_notes_html=figure.notes_html,
+        regions=shown_regions(question),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class SplitFigure:
+    """A hotspot's drawing, which the places are laid over, and the notes that stand below."""
+
+    drawing_html: str
+    notes_html: str
+
+
+def split_figure(question: Question) -> SplitFigure:
+    """Return the figure whole, or for a hotspot the drawing apart from its caption and table.
+
+    The places are percent of the drawing, so nothing else may share its box.
+    """
+    drawing = _DRAWING.search(question.figure_html)
+    if drawing is None or question.interaction is not Interaction.HOTSPOT:
+        return SplitFigure(question.figure_html, "")
+    notes = question.figure_html.replace(drawing[0], "")
+    return SplitFigure(drawing[0], notes)
+
+
+def shown_regions(question: Question) -> tuple[ShownRegion, ...]:
+    """Return the places of a hotspot, which tell nothing about its key."""
+    return tuple(
+        ShownRegion(r.number, r.label, r.left, r.top, r.width, r.height) for r in question.regions
     )
 
 
@@ -52,6 +81,7 @@ def _shown_scenario(question: Question, response: object) -> ShownQuestion:
         partners=(),
         unit="",
         figure_html=question.figure_html,
+        figure_notes_html="",
         regions=(),
         taken=_taken(path),
         panel=panel_facts(path.panel),
