@@ -120,6 +120,4 @@ def _digits(exact: Fraction, digits: int, rounding: str) -> Decimal:
 
 def _plain(number: Decimal) -> Decimal:
     """Return the number without zeros at the end and without an exponent."""
-    stripped = number.normalize()
-    exponent = stripped.as_tuple().exponent
-    return stripped.quantize(Decimal(1)) if isinstance(exponent, int) and exponent > 0 else stripped
+    return Decimal(f"{number.normalize():f}")

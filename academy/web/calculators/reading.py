@@ -11,6 +11,7 @@ from academy.web.calculators.measures import Measure, UnitSystem, carried, measu
 from academy.web.calculators.typed import number_typed, pieces_typed
 
 MOST_ROWS = 100
+MOST_ZEROS = 15
 YES = frozenset({"yes", "true", "on", "1"})
 
 
@@ -84,9 +85,12 @@ def _carried(text: str, unit: str, system: UnitSystem, other: UnitSystem) -> str
     if source == target:
         return text
     try:
-        return f"{carried(number_typed(text), source, target):f}"
+        number = number_typed(text)
     except TradeError:
         return text
+    if number and abs(number.adjusted()) > MOST_ZEROS:
+        return text  # nothing of this size is allowed anywhere, so nobody reads it as a measure
+    return f"{carried(number, source, target):f}"
 
 
 def control_names(fields: Sequence[Field], typed: Mapping[str, str]) -> list[str]:
