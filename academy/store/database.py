@@ -3,7 +3,8 @@
 SQLite runs in WAL with ``synchronous=FULL``, which is what keeps an
 acknowledged sign-off through a power cut.  A reading transaction is a plain
 BEGIN; a writing one is BEGIN IMMEDIATE under the write lock, because a plain
-BEGIN that later writes loses updates or fails.  PostgreSQL needs neither.
+BEGIN that later writes loses updates or fails.  PostgreSQL needs neither; there
+a reading transaction asks for REPEATABLE READ, so that a page shows one moment.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ class Database:
     def __init__(self, engine: Engine, lock: WriteLock | None) -> None:
         self.engine = engine
         self._lock = lock
-        self._readers = sessionmaker(engine, expire_on_commit=False)
+        self._readers = sessionmaker(_of_one_moment(engine), expire_on_commit=False)
         self._writers = sessionmaker(
             engine.execution_options(immediate=True), expire_on_commit=False
         )
@@ -55,6 +56,16 @@ class Database:
     def close(self) -> None:
         """Give all connections back."""
         self.engine.dispose()
+
+
+def _of_one_moment(engine: Engine) -> Engine:
+    """Return the engine whose transactions see one moment from their first statement on.
+
+    SQLite's do.  PostgreSQL's see a new moment with every statement unless told otherwise.
+    """
+    if engine.dialect.name == "sqlite":
+        return engine
+    return engine.execution_options(isolation_level="REPEATABLE READ")
 
 
 def open_database(url: str) -> Database:
