@@ -61,7 +61,10 @@ class Thousandths(TypeDecorator[Decimal]):
         return int(thousandths)
 
     def process_result_value(self, value: int | None, dialect: Dialect) -> Decimal | None:
-        return None if value is None else (Decimal(value) / 1000).normalize()
+        if value is None:
+            return None
+        # "f": normalize() alone would write ten as 1E+1
+        return Decimal(f"{(Decimal(value) / 1000).normalize():f}")
 
 
 def word(kind: type[StrEnum], name: str | None = None) -> Enum:
