@@ -22,6 +22,10 @@ from academy.domain.metrology.removal import SpotReadings, removal_at_spots
 from academy.domain.metrology.sample_size import readings_needed
 
 LARGEST_UM = 10_000
+CARE = (
+    " It supports and does not replace the maker's data sheet, the safety data sheet, local rules and "
+    "qualified practice."
+)
 MOST_READINGS = 1000
 
 Thickness = Annotated[Written, Field(gt=0, le=LARGEST_UM)]
@@ -128,7 +132,8 @@ CALCULATIONS = (
         compute=_removal,
         formula="dᵢ = mean before − mean after; two spots or more: u = s(d)/√k, df k−1; one spot: u = s_p·√(1/n_b+1/n_a), df n_b+n_a−2; resolution r adds 2·(r²/12)/k to u²; Welch-Satterthwaite df, truncated; interval ± t(0.975, df)·u; unevenness = √max(0, s(d)² − mean uᵢ²)",
         source="JCGM 100:2008 (GUM) 4.2, 5.1, F.2.2.1, G.4",
-        caution="The gauge reads the whole film: what was removed is known, the clear coat that is left is not. An uncertainty without degrees of freedom (null) has infinitely many; a spot's bounds are not known (null) where it has single readings and the gauge's repeatability is not given.",
+        caution="The gauge reads the whole film: what was removed is known, the clear coat that is left is not. An uncertainty without degrees of freedom (null) has infinitely many; a spot's bounds are not known (null) where it has single readings and the gauge's repeatability is not given."
+        + CARE,
         units=dict.fromkeys(
             (
                 "removed_um",
@@ -148,7 +153,8 @@ CALCULATIONS = (
         compute=_may_cut,
         formula="used = max(0, baseline − now); cap = min(cap, clear/4); allowed when used + planned + uncertainty ≤ cap and thinnest − planned − uncertainty ≥ floor; left = cap − used",
         source="Policy of this platform; common practice, no source: 8 µm over a panel's life, 25 % of a known clear coat, 80 µm in all",
-        caution="A total-thickness gauge cannot show how much clear coat is left. The answer is 'ask' (null) for an unknown history, a repaint or a plastic panel. The owner's limits and the car maker's data come first.",
+        caution="A total-thickness gauge cannot show how much clear coat is left. The answer is 'ask' (null) for an unknown history, a repaint or a plastic panel. The owner's limits and the car maker's data come first."
+        + CARE,
         units={"used_um": "µm", "left_um": "µm"},
     ),
     Calculation(
