@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from academy.calculations.labels import choice_label, input_label, row_label
+from academy.calculations.offered import OFFERED
 from academy.calculations.query import flat_texts
 from academy.web.calculators.fields import Field, Kind
 from academy.web.calculators.measures import UnitSystem, measure
@@ -137,5 +138,7 @@ class _Form:
         says, label = _(one.described.says), _(input_label(one.name))
         if says.lower().removeprefix("the ").startswith(label.lower()):
             says = ""  # the label has said it
+        for name, title in OFFERED.items():
+            says = says.replace(f"see {name}", f"see “{_(title)}”")
         parts = (says, range_text(one, self._system))
         return " ".join(f"{part[:1].upper()}{part[1:]}." for part in parts if part)
