@@ -23,7 +23,7 @@ from academy.domain.metrology.sample_size import readings_needed
 
 LARGEST_UM = 10_000
 CARE = (
-    " It supports and does not replace the maker's data sheet, the safety data sheet, local rules and "
+    " The result supports and does not replace the maker's data sheet, the safety data sheet, local rules and "
     "qualified practice."
 )
 MOST_READINGS = 1000
