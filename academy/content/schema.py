@@ -184,7 +184,7 @@ class TaskMatter(Matter):
     kind_of_work: Id
     objectives: Annotated[list[Id], Field(min_length=1)]
     cautions: list[Id]
-    spots: Annotated[int, Field(ge=1, le=100)]
+    spots: Annotated[int, Field(ge=0, le=100)]
     readings_per_spot: Annotated[int, Field(ge=1, le=20)]
     limit_um: Annotated[float, Field(gt=0, le=200)] | None = None
     minutes: Minutes
