@@ -7,24 +7,14 @@ from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
-from alembic.config import Config
 from alembic.migration import MigrationContext
-from alembic.script import ScriptDirectory
 from sqlalchemy import CheckConstraint, inspect, text
 from sqlalchemy.orm import Session
 
 from academy.store.database import Database
 from academy.store.schema import MIGRATIONS, upgrade
 from academy.store.tables import Base
-
-
-def revisions() -> list[str]:
-    """Return every revision, oldest first."""
-    config = Config()
-    config.set_main_option("script_location", str(MIGRATIONS))
-    scripts = ScriptDirectory.from_config(config)
-    assert len(scripts.get_heads()) == 1
-    return [script.revision for script in scripts.walk_revisions()][::-1]
+from tests.support.databases import revisions
 
 
 @pytest.fixture

@@ -9,11 +9,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from alembic.config import Config
+from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, make_url, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 
 from academy.store.database import Database, open_database
-from academy.store.schema import upgrade
+from academy.store.schema import MIGRATIONS, upgrade
 from academy.store.tables import Base
 from tests.support.skips import NOTHING_MAY_BE_SKIPPED
 
@@ -72,6 +74,15 @@ def empty(database: Database) -> None:
     names = ", ".join(table.name for table in Base.metadata.sorted_tables)
     with database.writing() as session:
         session.execute(text(f"TRUNCATE {names} CASCADE"))
+
+
+def revisions() -> list[str]:
+    """Return every revision of the schema, oldest first; they have to form one line."""
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS))
+    scripts = ScriptDirectory.from_config(config)
+    assert len(scripts.get_heads()) == 1
+    return [script.revision for script in scripts.walk_revisions()][::-1]
 
 
 def _make_role(run: object) -> None:

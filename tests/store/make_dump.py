@@ -1,0 +1,106 @@
+"""Write ``dumps/<revision>.sql``: a little invented data in the newest schema.
+
+Run it once for each new migration, from the project's folder::
+
+    .venv-test/bin/python -m tests.store.make_dump
+
+The file is SQL that SQLite and PostgreSQL both read: one INSERT a line, parents
+before children.  ``test_dumps.py`` loads every dump into the schema of its own
+revision, migrates to the newest and reads it through the queries, so an upgrade is
+tried on data as an older version wrote it.  Once a revision has been released its
+dump is never written again: the program that wrote it no longer exists.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from uuid import uuid4
+
+from sqlalchemy import Boolean, Table, text
+from sqlalchemy.orm import Session
+
+from academy.domain.people import Role
+from academy.services import people, practical, study
+from academy.store.database import Database, open_database
+from academy.store.schema import upgrade
+from academy.store.tables import Base
+from tests.support.cast import settle
+from tests.support.clock import NOW, later
+from tests.support.course import a_course, a_digest
+from tests.support.databases import sqlite_url
+from tests.support.journey import PanelSession, a_signed_practical, sit
+
+DUMPS = Path(__file__).parent / "dumps"
+
+
+def main() -> None:
+    """Fill a database of the newest schema and write it down."""
+    with tempfile.TemporaryDirectory() as folder:
+        database = open_database(sqlite_url(Path(folder) / "dump.sqlite3"))
+        upgrade(database)
+        with database.writing() as session:
+            fill(session)
+        path = write_dump(database)
+        database.close()
+    print(f"{path}: {len(path.read_text('utf-8').splitlines())} lines")  # noqa: T201
+
+
+def fill(session: Session) -> None:
+    """Let two shops have a few days behind them, with a row in every table there is a service for."""
+    cast, course = settle(session), a_course()
+    shop, trainee = cast.shop, cast.shop.trainee
+    people.invite_person(session, actor=shop.owner, name="Edda", roles=[Role.TRAINEE], now=NOW)
+    people.start_session(session, person_id=trainee.person_id, shop_id=shop.shop_id, now=NOW)
+    people.note_failure(session, "mira", NOW)
+    study.finish_lesson(
+        session, actor=trainee, reading_id=uuid4(), lesson=course.modules[0].lessons[0], now=NOW
+    )
+    sit(session, trainee, course)
+    a_signed_practical(session, shop, course, later(days=1)).countersign(later(days=1, hours=4))
+    still_open = PanelSession(session, shop, course)
+    still_open.open(later(days=2))
+    practical.add_photograph(
+        session, actor=shop.supervisor, practical_id=still_open.id, photograph_id=uuid4(),
+        digest=a_digest("picture"), caption="before the first pass", now=later(days=2),
+    )  # fmt: skip
+
+
+def write_dump(database: Database) -> Path:
+    """Write every row of a database as SQL and return the file."""
+    with database.reading() as session:
+        revision = session.scalar(text("SELECT version_num FROM alembic_version"))
+        lines = [line for table in Base.metadata.sorted_tables for line in _rows(session, table)]
+    DUMPS.mkdir(exist_ok=True)
+    path = DUMPS / f"{revision}.sql"
+    path.write_text("".join(f"{line}\n" for line in lines), "utf-8")
+    return path
+
+
+def _rows(session: Session, table: Table) -> Iterator[str]:
+    """Yield an INSERT for each row, with the values as SQLite holds them."""
+    columns = list(table.columns)
+    names = ", ".join(column.name for column in columns)
+    for row in session.connection().exec_driver_sql(f"SELECT {names} FROM {table.name}"):
+        given = {
+            column.name: _literal(value, isinstance(column.type, Boolean))
+            for value, column in zip(row, columns, strict=True)
+            if value is not None
+        }
+        filled, values = ", ".join(given), ", ".join(given.values())
+        yield f"INSERT INTO {table.name} ({filled}) VALUES ({values});"
+
+
+def _literal(value: object, is_boolean: bool) -> str:
+    if is_boolean:
+        return "TRUE" if value else "FALSE"
+    if isinstance(value, int):
+        return str(value)
+    assert isinstance(value, str)
+    assert "\n" not in value
+    return "'" + value.replace("'", "''") + "'"
+
+
+if __name__ == "__main__":
+    main()
