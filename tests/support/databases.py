@@ -59,8 +59,8 @@ def postgresql_schema(name: str) -> Iterator[str]:
             _make_role(connection.exec_driver_sql)
             connection.exec_driver_sql(f'DROP SCHEMA IF EXISTS "{name}" CASCADE')
             connection.exec_driver_sql(f'CREATE SCHEMA "{name}" AUTHORIZATION {ROLE}')
-    except OperationalError:
-        _not_here(NO_ANSWER)
+    except OperationalError as refused:
+        _not_here(f"{NO_ANSWER} ({str(refused.orig).strip().splitlines()[0]})")
     options = f"-csearch_path={name} -csynchronous_commit=off"
     url = make_url(ADMINISTRATOR).set(username=ROLE).update_query_dict({"options": options})
     yield url.render_as_string(hide_password=False)

@@ -114,6 +114,17 @@ def test_a_question_that_shuts_out_two_others_does_not_keep_a_form_from_being_dr
 
 
 @given(st.integers())
+def test_questions_of_two_objectives_that_give_each_other_away_do_not_meet(seed: int) -> None:
+    bank = [
+        a_question("cord", apart_from=("goggles",)),
+        a_question("goggles", objective_id="goggles"),
+        a_question("goggles too", objective_id="goggles"),
+    ]
+    form = draw_form(bank, a_blueprint({"cord": 1, "goggles": 1}), Random(seed))
+    assert set(form.question_ids) == {"cord", "goggles too"}
+
+
+@given(st.integers())
 def test_the_questions_seen_least_come_first(seed: int) -> None:
     module = a_module()
     seen = {"safety-cord-1": 2, "safety-cord-2": 1, "safety-cord-4": 1, "safety-goggles-3": 5}
