@@ -10,13 +10,16 @@ from playwright.sync_api import ConsoleMessage, Page
 
 WCAG_22_AA = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 
-# A link inside a sentence is as large as its words (WCAG 2.2, 2.5.8, inline exception).
+# A link or a word of the glossary inside a sentence is as large as its words (WCAG 2.2, 2.5.8,
+# inline exception).
 SMALL_TARGETS = """
 (least) => [...document.querySelectorAll("a, button, input, select, textarea, summary")]
   .filter(control => control.type !== "hidden" && control.checkVisibility())
   .filter(control => !(control.matches("a") && control.closest("p, li, td, dd")
     && control.closest("p, li, td, dd").textContent.trim() !== control.textContent.trim()
     && getComputedStyle(control).display === "inline"))
+  .filter(control => !(control.matches("button.term")
+    && control.closest("p, li, td, blockquote").textContent.trim() !== control.textContent.trim()))
   .map(control => ["checkbox", "radio"].includes(control.type)
     ? control.closest("label") || control : control)
   .filter(target => {

@@ -1,4 +1,4 @@
-"""Pages for studying: the next step, the course, a module, a lesson, what is wrong with the course."""
+"""Pages for studying: the next step, the course and its parts, looking up, sheets to print."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from typing import ClassVar
 from uuid import UUID
 
 from academy.content.problems import Problem
-from academy.domain.curriculum.model import Caution, Lesson, Module
+from academy.content.search import Piece
+from academy.domain.curriculum.model import Caution, GlossaryTerm, Lesson, Module, PracticalTask
 from academy.web.pages import Page
-from academy.web.parts import Step
+from academy.web.parts import Fact, Link, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ class CoursePage(Page):
     summary_html: str
     step: Step
     modules: tuple[ModuleLine, ...]
+    trainer_sheets: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,7 @@ class ModulePage(Page):
     quiz_state: str
     may_sit: bool
     sitting_id: UUID
+    trainer_sheet_url: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,3 +88,87 @@ class ProblemsPage(Page):
     template: ClassVar[str] = "study/problems.html"
     problems: tuple[Problem, ...]
     serving_older: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """The terms that begin with one letter."""
+
+    letter: str
+    terms: tuple[GlossaryTerm, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GlossaryPage(Page):
+    """Every term with its meaning."""
+
+    template: ClassVar[str] = "study/glossary.html"
+    letters: tuple[Letter, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FoundLine:
+    """One result: its heading, where it stands, and the words around what was looked for."""
+
+    title: str
+    url: str
+    where: str
+    snippet: tuple[Piece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SearchPage(Page):
+    """What fits best, best first."""
+
+    template: ClassVar[str] = "study/search.html"
+    typed: str
+    results: tuple[FoundLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonSummary:
+    """One lesson on a module's sheet."""
+
+    title: str
+    headings: tuple[str, ...]
+    summed_up_html: str
+
+
+@dataclass(frozen=True, slots=True)
+class FactLine:
+    """One number of the trade with its source."""
+
+    says: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SummaryPage(Page):
+    """A module on a sheet."""
+
+    template: ClassVar[str] = "study/summary.html"
+    module: Module
+    cautions: tuple[Caution, ...]
+    lessons: tuple[LessonSummary, ...]
+    numbers: tuple[FactLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ModuleTrainerSheetPage(Page):
+    """What the trainer of a module brings, shows and watches for."""
+
+    template: ClassVar[str] = "study/module_trainer_sheet.html"
+    module: Module
+    cautions: tuple[Caution, ...]
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TaskTrainerSheetPage(Page):
+    """A practical task as the supervisor takes it to the panel."""
+
+    template: ClassVar[str] = "study/task_trainer_sheet.html"
+    task: PracticalTask
+    cautions: tuple[Caution, ...]
+    facts: tuple[Fact, ...]

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from uuid import UUID, uuid4
 
-from flask import Blueprint, abort, redirect, request, url_for
+from flask import redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from academy.domain.curriculum.model import Caution, Lesson, Module
 from academy.domain.people import Permission
 from academy.services import study
+from academy.services.actor import Actor
 from academy.services.evidence import progress_in
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id
 from academy.web.identity import requires, signed_in
 from academy.web.pages import render
+from academy.web.parts import Link
+from academy.web.study import looking_up, sheets
+from academy.web.study.blueprint import bp
 from academy.web.study.lines import lesson_lines, module_lines, quiz_state, step_part
 from academy.web.study.pages import (
     CoursePage,
@@ -24,8 +27,10 @@ from academy.web.study.pages import (
     ProblemsPage,
     StartPage,
 )
+from academy.web.study.parts_of_course import cautions_called, lesson_called, module_called
 
-bp = Blueprint("study", __name__)
+# Importing the other two puts their addresses into the blueprint.
+__all__ = ["bp", "looking_up", "sheets"]
 
 
 @bp.get("/")
@@ -51,6 +56,7 @@ def course_overview() -> ResponseReturnValue:
             summary_html=course().summary_html,
             step=step_part(study.next_step(db(), actor=actor, course=course())),
             modules=module_lines(db(), actor, course()),
+            trainer_sheets=_trainer_sheets(actor),
         )
     )
 
@@ -59,16 +65,19 @@ def course_overview() -> ResponseReturnValue:
 @requires(Permission.STUDY)
 def module(module_id: str) -> ResponseReturnValue:
     """Show one module."""
-    actor, found = signed_in(), _module(module_id)
+    actor, found = signed_in(), module_called(module_id)
     progress = progress_in(db(), actor.shop_id, actor.person_id, module_id)
     return render(
         ModulePage(
             module=found,
-            cautions=_cautions(found.cautions),
+            cautions=cautions_called(found.cautions),
             lessons=lesson_lines(found, lessons_read(db(), actor.shop_id, actor.person_id)),
             quiz_state=quiz_state(progress),
             may_sit=progress.passed_at is None,
             sitting_id=uuid4(),
+            trainer_sheet_url=(
+                sheets.trainer_sheet_url(found) if actor.may(Permission.READ_TRAINER_SHEET) else ""
+            ),
         )
     )
 
@@ -77,13 +86,13 @@ def module(module_id: str) -> ResponseReturnValue:
 @requires(Permission.STUDY)
 def lesson(module_id: str, lesson_id: str) -> ResponseReturnValue:
     """Show one lesson."""
-    actor, found = signed_in(), _lesson(module_id, lesson_id)
+    actor, found = signed_in(), lesson_called(module_id, lesson_id)
     read = lessons_read(db(), actor.shop_id, actor.person_id)
     return render(
         LessonPage(
-            module=_module(module_id),
+            module=module_called(module_id),
             lesson=found,
-            cautions=_cautions(found.cautions),
+            cautions=cautions_called(found.cautions),
             finished=read.get(found.path) == found.digest,
             reading_id=uuid4(),
         )
@@ -94,7 +103,7 @@ def lesson(module_id: str, lesson_id: str) -> ResponseReturnValue:
 @requires(Permission.STUDY)
 def finish_lesson(module_id: str, lesson_id: str) -> ResponseReturnValue:
     """Record the lesson as studied and go to the next step."""
-    found = _lesson(module_id, lesson_id)
+    found = lesson_called(module_id, lesson_id)
     reading_id: UUID = kept_id(request.form, "reading_id")
     with unit_of_work() as session:
         study.finish_lesson(
@@ -112,20 +121,11 @@ def problems() -> ResponseReturnValue:
     return render(ProblemsPage(found, any(p.severity == "error" for p in found)))
 
 
-def _module(module_id: str) -> Module:
-    found = course().module(module_id)
-    if found is None:
-        abort(404)
-    return found
-
-
-def _lesson(module_id: str, lesson_id: str) -> Lesson:
-    found = course().lesson(module_id, lesson_id)
-    if found is None:
-        abort(404)
-    return found
-
-
-def _cautions(ids: tuple[str, ...]) -> tuple[Caution, ...]:
-    found = (course().caution(caution_id) for caution_id in ids)
-    return tuple(caution for caution in found if caution is not None)
+def _trainer_sheets(actor: Actor) -> tuple[Link, ...]:
+    """Return the sheets of the practical tasks, for those who assess and plan."""
+    if not actor.may(Permission.READ_TRAINER_SHEET):
+        return ()
+    return tuple(
+        Link(task.title, url_for("study.task_trainer_sheet", task_id=task.id))
+        for task in course().tasks
+    )
