@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
 from datetime import date
 from uuid import UUID
 
@@ -41,14 +40,23 @@ def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, M
     """Return the progress in each module the person has sat."""
     by_module: dict[str, list[SubmittedSitting]] = defaultdict(list)
     for row in submitted_sittings(session, shop_id, person_id):
+        if not Purpose(row.purpose).decides_module:
+            continue
         by_module[row.module_id].append(_submitted(row))
     return {module_id: module_progress(sat) for module_id, sat in by_module.items()}
 
 
 def progress_in(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> ModuleProgress:
     """Return the progress in one module."""
-    rows: Sequence[SubmittedRow] = submitted_sittings(session, shop_id, person_id, module_id)
-    return module_progress([_submitted(row) for row in rows])
+    return module_progress(submitted_in(session, shop_id, person_id, module_id))
+
+
+def submitted_in(
+    session: Session, shop_id: UUID, person_id: UUID, module_id: str
+) -> tuple[SubmittedSitting, ...]:
+    """Return the sittings that decide a module, oldest first."""
+    rows = submitted_sittings(session, shop_id, person_id, module_id)
+    return tuple(_submitted(row) for row in rows if Purpose(row.purpose).decides_module)
 
 
 def as_evidence(row: SignedPracticalRow) -> PracticalEvidence | None:

@@ -6,44 +6,45 @@ submitted sitting is scored from the wording it was answered on.
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from random import Random
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.forms import Form, FormQuestion, draw_again, draw_form
-from academy.domain.assessment.frozen import (
-    DrawnForm,
-    drawn_form_from_frozen,
-    frozen_drawn_form,
-    frozen_result,
-    result_from_frozen,
-)
+from academy.domain.assessment.examination import Clock, near_the_cut
+from academy.domain.assessment.forms import FormQuestion, draw_again, draw_form
+from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose
-from academy.domain.assessment.results import SittingResult, result_of
+from academy.domain.assessment.results import SittingResult
+from academy.domain.assessment.retake import RestudyFirst, refuse_too_soon, to_restudy
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Course, Module
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
-from academy.keys.digests import digest_of
-from academy.services import journal
 from academy.services.actor import Actor, NotFound
-from academy.services.evidence import progress_in
+from academy.services.evidence import progress_in, submitted_in
+from academy.services.sitting_rows import (
+    NewSitting,
+    drawn,
+    locked_sitting,
+    score,
+    write_result,
+    write_sitting,
+)
 from academy.services.standing import rewrite_standings
 from academy.store.queries.study import (
     last_answer_number,
+    lessons_read_since,
+    newest_answer_number,
     open_sitting_of,
     responses,
     times_seen,
 )
-from academy.store.tables.study import Answer, Sitting, SittingQuestion
+from academy.store.tables.study import Answer, Sitting
 
 
 @dataclass(eq=False)
@@ -74,8 +75,46 @@ class DecisionTaken(TradeError):
     template = "A decision that changed the panel cannot be taken back"
 
 
+@dataclass(eq=False)
+class AnsweredElsewhere(TradeError):
+    """Another window answered this question since the page was loaded."""
+
+    template = (
+        "This question was answered in another window since you opened this page."
+        " Look at the answer that stands and change it here if you want to"
+    )
+
+
+@dataclass(eq=False)
+class NotBegun(TradeError):
+    """The clock of an examination has not been started."""
+
+    template = "Begin the examination first; its time runs from then on"
+
+
+@dataclass(eq=False)
+class TimeIsUp(TradeError):
+    """The server's clock says that the examination is over."""
+
+    template = "The time of this examination is up; hand in what you have answered"
+
+
+@dataclass(frozen=True, slots=True)
+class RetakeRule:
+    """What a scheme asks between two sittings: days to wait, and reading again what was missed."""
+
+    wait_days: int = 0
+    restudy: bool = True
+
+
 def open_sitting(
-    session: Session, *, actor: Actor, sitting_id: UUID, module: Module, now: datetime
+    session: Session,
+    *,
+    actor: Actor,
+    sitting_id: UUID,
+    module: Module,
+    now: datetime,
+    retake: RetakeRule | None = None,
 ) -> UUID:
     """Open a sitting of a module's quiz and return its id.
 
@@ -88,6 +127,8 @@ def open_sitting(
     ------
     ModulePassed
         The module's quiz needs no further sitting.
+    TooSoon, RestudyFirst
+        The scheme's retake rule is not met yet.
     TooFewQuestions
         The course cannot fill the blueprint.
     """
@@ -104,9 +145,20 @@ def open_sitting(
     if progress.passed_at is not None:
         raise ModulePassed()
     again = progress.open_must_know
-    drawn = _draw(session, actor, module, again)
+    if retake is not None:
+        _refuse_retake(session, actor, module, retake, now)
+    seen = times_seen(session, actor.shop_id, actor.person_id, module.id)
+    form = drawn(
+        [objective.id for objective in module.must_know],
+        lambda chance: (
+            draw_again(module.questions, again, chance, seen)
+            if again
+            else draw_form(module.questions, module.blueprint, chance, seen)
+        ),
+    )
     purpose = Purpose.MUST_KNOW_AGAIN if again else Purpose.QUIZ
-    _write_sitting(session, actor, sitting_id, module, drawn, purpose, now)
+    new = NewSitting(sitting_id, actor.shop_id, actor.person_id, purpose, module.id)
+    write_sitting(session, new, form, now)
     return sitting_id
 
 
@@ -119,23 +171,30 @@ def save_answer(
     question_id: str,
     response: Mapping[str, Any],
     now: datetime,
+    seen_number: int | None = None,
 ) -> None:
     """Save one answer.  The same id sent again is answered and not doubled.
 
+    ``seen_number`` is the number of the answer the page showed, 0 for none.
+
     Raises
     ------
-    SittingSubmitted, NotOnThisForm, DecisionTaken
+    SittingSubmitted, NotOnThisForm, DecisionTaken, AnsweredElsewhere, NotBegun, TimeIsUp
         The answer is not accepted; nothing is written.
     """
-    sitting = _own_sitting(session, actor, sitting_id)
+    sitting = own_sitting(session, actor, sitting_id)
     if session.get(Answer, (actor.shop_id, answer_id)) is not None:
         return
     if sitting.submitted_at is not None:
         raise SittingSubmitted()
+    _refuse_outside_time(sitting, now)
     item = drawn_form_from_frozen(sitting.form).form.find(question_id)
     if item is None:
         raise NotOnThisForm()
-    _refuse_retaken_decision(session, actor.shop_id, sitting_id, item, response)
+    newest = newest_answer_number(session, actor.shop_id, sitting_id, question_id)
+    if seen_number is not None and newest != seen_number:
+        raise AnsweredElsewhere()
+    _refuse_retaken_decision(session, sitting, item, response)
     session.add(
         Answer(
             shop_id=actor.shop_id,
@@ -152,116 +211,79 @@ def save_answer(
 def submit_sitting(
     session: Session, *, actor: Actor, sitting_id: UUID, course: Course, now: datetime
 ) -> SittingResult:
-    """Close a sitting, score it and write what follows from it; twice gives the first result."""
-    sitting = _own_sitting(session, actor, sitting_id)
+    """Close a sitting, score it and write what follows from it; twice gives the first result.
+
+    An examination's result near its cut is held: it is decided when the
+    prepared questions have been asked.
+    """
+    sitting = own_sitting(session, actor, sitting_id)
     if sitting.result is not None:
         return result_from_frozen(sitting.result)
-    drawn = drawn_form_from_frozen(sitting.form)
-    result = result_of(
-        drawn.form, responses(session, actor.shop_id, sitting_id), set(drawn.must_know)
-    )
-    sitting.submitted_at = now
-    sitting.result = frozen_result(result)
-    sitting.passed = result.passed
-    _write_marks(session, sitting, result)
-    journal.append(
-        session,
-        shop_id=actor.shop_id,
-        actor_id=actor.person_id,
-        kind="sitting submitted",
-        body={
-            "sitting": str(sitting_id),
-            "module": sitting.module_id,
-            "form": sitting.form_digest,
-            "result": digest_of(sitting.result),
-            "passed": result.passed,
-        },
-        at=now,
-    )
+    result = score(session, sitting)
+    passed: bool | None = result.passed
+    if sitting.purpose == Purpose.EXAMINATION and not result.missed_must_know:
+        form = drawn_form_from_frozen(sitting.form).form
+        passed = None if near_the_cut(result, form) else passed
+    write_result(session, sitting, result, passed=passed, actor_id=actor.person_id, now=now)
     rewrite_standings(
-        session, shop_id=actor.shop_id, person_id=actor.person_id, course=course, now=now
+        session, shop_id=actor.shop_id, person_id=sitting.person_id, course=course, now=now
     )
     return result
 
 
-def _draw(session: Session, actor: Actor, module: Module, again: tuple[str, ...]) -> DrawnForm:
-    seed = secrets.randbits(64)
-    chance = Random(seed)
-    seen = times_seen(session, actor.shop_id, actor.person_id, module.id)
-    form: Form
-    if again:
-        form = draw_again(module.questions, again, chance, seen)
-    else:
-        form = draw_form(module.questions, module.blueprint, chance, seen)
-    return DrawnForm(form, tuple(objective.id for objective in module.must_know), seed)
-
-
-def _write_sitting(
-    session: Session,
-    actor: Actor,
-    sitting_id: UUID,
-    module: Module,
-    drawn: DrawnForm,
-    purpose: Purpose,
-    now: datetime,
-) -> None:
-    form = frozen_drawn_form(drawn)
-    session.add(
-        Sitting(
-            shop_id=actor.shop_id,
-            id=sitting_id,
-            person_id=actor.person_id,
-            module_id=module.id,
-            purpose=purpose,
-            form=form,
-            form_digest=digest_of(form),
-            opened_at=now,
-        )
-    )
-    session.flush()
-    session.add_all(
-        SittingQuestion(
-            shop_id=actor.shop_id,
-            sitting_id=sitting_id,
-            position=position,
-            question_id=item.question.id,
-            question_digest=item.question.digest,
-        )
-        for position, item in enumerate(drawn.form.questions, 1)
-    )
-
-
-def _write_marks(session: Session, sitting: Sitting, result: SittingResult) -> None:
-    earned = {question.question_id: question.marks for question in result.questions}
-    rows = session.scalars(
-        select(SittingQuestion).where(
-            SittingQuestion.shop_id == sitting.shop_id, SittingQuestion.sitting_id == sitting.id
-        )
-    )
-    for row in rows:
-        row.marks = earned[row.question_id]
-
-
-def _own_sitting(session: Session, actor: Actor, sitting_id: UUID) -> Sitting:
-    sitting = session.scalars(
-        select(Sitting)
-        .where(Sitting.shop_id == actor.shop_id, Sitting.id == sitting_id)
-        .with_for_update()
-    ).one_or_none()
-    if sitting is None or sitting.person_id != actor.person_id:
+def own_sitting(session: Session, actor: Actor, sitting_id: UUID) -> Sitting:
+    """Return the actor's own sitting, locked; NotFound for anybody else's."""
+    sitting = locked_sitting(session, actor.shop_id, sitting_id)
+    if sitting.person_id != actor.person_id:
         raise NotFound()
     return sitting
 
 
+def clock_of(sitting: Sitting) -> Clock | None:
+    """Return the clock of an examination that has begun, or None."""
+    if sitting.examination is None or sitting.begun_at is None:
+        return None
+    return Clock(
+        sitting.begun_at,
+        sitting.examination["minutes"],
+        sitting.examination["extra_time_percent"],
+    )
+
+
+def _refuse_outside_time(sitting: Sitting, now: datetime) -> None:
+    if sitting.examination is None:
+        return
+    clock = clock_of(sitting)
+    if clock is None:
+        raise NotBegun()
+    if clock.over(now):
+        raise TimeIsUp()
+
+
+def _refuse_retake(
+    session: Session, actor: Actor, module: Module, rule: RetakeRule, now: datetime
+) -> None:
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    refuse_too_soon(earlier, rule.wait_days, now)
+    if not earlier or not rule.restudy:
+        return
+    last = earlier[-1]
+    read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
+    taught_in = {
+        question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
+        for question in module.questions
+    }
+    lessons = {lesson.path: lesson.title for lesson in module.lessons}
+    missed = [path for path in to_restudy(last.result, taught_in, read) if path in lessons]
+    if missed:
+        raise RestudyFirst(", ".join(lessons[path] for path in missed))
+
+
 def _refuse_retaken_decision(
-    session: Session,
-    shop_id: UUID,
-    sitting_id: UUID,
-    item: FormQuestion,
-    response: Mapping[str, Any],
+    session: Session, sitting: Sitting, item: FormQuestion, response: Mapping[str, Any]
 ) -> None:
     if item.question.interaction is not Interaction.SCENARIO:
         return
-    before = scenario_choices(responses(session, shop_id, sitting_id).get(item.question.id, {}))
-    if not before.items() <= scenario_choices(response).items():
+    given = responses(session, sitting.shop_id, sitting.id).get(item.question.id, {})
+    if not scenario_choices(given).items() <= scenario_choices(response).items():
         raise DecisionTaken()

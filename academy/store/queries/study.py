@@ -51,6 +51,20 @@ def lessons_read(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, 
     return {f"{row.module_id}/{row.lesson_id}": row.lesson_digest for row in rows}
 
 
+def lessons_read_since(
+    session: Session, shop_id: UUID, person_id: UUID, since: datetime
+) -> frozenset[str]:
+    """Return the lessons a person has studied after a moment, as ``module/lesson``."""
+    rows = session.execute(
+        select(LessonRead.module_id, LessonRead.lesson_id).where(
+            LessonRead.shop_id == shop_id,
+            LessonRead.person_id == person_id,
+            LessonRead.finished_at >= since,
+        )
+    )
+    return frozenset(f"{row.module_id}/{row.lesson_id}" for row in rows)
+
+
 def sitting(
     session: Session, shop_id: UUID, person_id: UUID, sitting_id: UUID
 ) -> SittingRow | None:
@@ -122,6 +136,20 @@ def last_answer_number(session: Session, shop_id: UUID, sitting_id: UUID) -> int
         )
     )
     return highest or 0
+
+
+def newest_answer_number(
+    session: Session, shop_id: UUID, sitting_id: UUID, question_id: str
+) -> int:
+    """Return the number of the newest answer to one question, 0 for none."""
+    newest = session.scalar(
+        select(func.max(Answer.number)).where(
+            Answer.shop_id == shop_id,
+            Answer.sitting_id == sitting_id,
+            Answer.question_id == question_id,
+        )
+    )
+    return newest or 0
 
 
 def times_seen(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> dict[str, int]:

@@ -1,6 +1,23 @@
 """All tables, by capability."""
 
-from academy.store.tables import certification, journal, people, practicals, study, workshop
+from academy.store.tables import (
+    certification,
+    examinations,
+    journal,
+    people,
+    practicals,
+    study,
+    workshop,
+)
 from academy.store.tables.base import Base
 
-__all__ = ["Base", "certification", "journal", "people", "practicals", "study", "workshop"]
+__all__ = [
+    "Base",
+    "certification",
+    "examinations",
+    "journal",
+    "people",
+    "practicals",
+    "study",
+    "workshop",
+]

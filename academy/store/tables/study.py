@@ -31,7 +31,10 @@ class Sitting(Base):
     """One sitting: the form with its exact wording, and the result once submitted.
 
     ``form`` is frozen JSON and ``form_digest`` its digest.  Points are percent
-    of a question, so that the cut score is an integer.
+    of a question, so that the cut score is an integer.  For an examination
+    ``module_id`` is empty, ``scheme_id`` names the scheme, ``examination`` holds
+    its minutes, language and adjustments, and ``begun_at`` starts its clock.
+    ``passed`` stays empty while a result near the cut waits for spoken answers.
     """
 
     __tablename__ = "sittings"
@@ -46,6 +49,10 @@ class Sitting(Base):
     submitted_at: Mapped[datetime | None]
     result: Mapped[dict[str, Any] | None] = mapped_column(CanonicalJson)
     passed: Mapped[bool | None]
+    examination: Mapped[dict[str, Any] | None] = mapped_column(CanonicalJson)
+    scheme_id: Mapped[str | None] = mapped_column(String(100))
+    opened_by: Mapped[UUID | None] = mapped_column(ForeignKey("people.id"))
+    begun_at: Mapped[datetime | None]
     __table_args__ = (Index(None, "shop_id", "person_id", "module_id", "submitted_at"),)
 
 

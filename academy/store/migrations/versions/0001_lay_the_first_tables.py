@@ -169,6 +169,33 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_panels")),
     )
     op.create_table(
+        "prior_experiences",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("person_id", sa.Uuid(), nullable=False),
+        sa.Column("modules", types.CanonicalJson(), nullable=False),
+        sa.Column("statement", sa.Text(), nullable=False),
+        sa.Column("recorded_by", sa.Uuid(), nullable=False),
+        sa.Column("recorded_at", types.UtcDateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["person_id"], ["people.id"], name=op.f("fk_prior_experiences_person_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["recorded_by"], ["people.id"], name=op.f("fk_prior_experiences_recorded_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id"], ["shops.id"], name=op.f("fk_prior_experiences_shop_id")
+        ),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_prior_experiences")),
+    )
+    with op.batch_alter_table("prior_experiences", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_prior_experiences_shop_id_person_id"),
+            ["shop_id", "person_id"],
+            unique=False,
+        )
+
+    op.create_table(
         "sessions",
         sa.Column("token_digest", sa.String(length=64), nullable=False),
         sa.Column("person_id", sa.Uuid(), nullable=False),
@@ -198,6 +225,11 @@ def upgrade() -> None:
         sa.Column("submitted_at", types.UtcDateTime(), nullable=True),
         sa.Column("result", types.CanonicalJson(), nullable=True),
         sa.Column("passed", sa.Boolean(), nullable=True),
+        sa.Column("examination", types.CanonicalJson(), nullable=True),
+        sa.Column("scheme_id", sa.String(length=100), nullable=True),
+        sa.Column("opened_by", sa.Uuid(), nullable=True),
+        sa.Column("begun_at", types.UtcDateTime(), nullable=True),
+        sa.ForeignKeyConstraint(["opened_by"], ["people.id"], name=op.f("fk_sittings_opened_by")),
         sa.ForeignKeyConstraint(["person_id"], ["people.id"], name=op.f("fk_sittings_person_id")),
         sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_sittings_shop_id")),
         sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_sittings")),
@@ -282,6 +314,40 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "disputes",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("sitting_id", sa.Uuid(), nullable=False),
+        sa.Column("question_id", sa.String(length=100), nullable=False),
+        sa.Column("question_digest", sa.String(length=64), nullable=False),
+        sa.Column("raised_by", sa.Uuid(), nullable=False),
+        sa.Column("raised_at", types.UtcDateTime(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=False),
+        sa.Column("decided_by", sa.Uuid(), nullable=True),
+        sa.Column("decided_at", types.UtcDateTime(), nullable=True),
+        sa.Column("voided", sa.Boolean(), nullable=True),
+        sa.Column("decision", sa.Text(), nullable=True),
+        sa.ForeignKeyConstraint(["decided_by"], ["people.id"], name=op.f("fk_disputes_decided_by")),
+        sa.ForeignKeyConstraint(["raised_by"], ["people.id"], name=op.f("fk_disputes_raised_by")),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "sitting_id"],
+            ["sittings.shop_id", "sittings.id"],
+            name=op.f("fk_disputes_shop_id_sitting_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_disputes_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_disputes")),
+    )
+    with op.batch_alter_table("disputes", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_disputes_shop_id_decided_at"), ["shop_id", "decided_at"], unique=False
+        )
+        batch_op.create_index(
+            batch_op.f("ix_disputes_shop_id_sitting_id_question_id_raised_by"),
+            ["shop_id", "sitting_id", "question_id", "raised_by"],
+            unique=True,
+        )
+
+    op.create_table(
         "membership_roles",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
         sa.Column("person_id", sa.Uuid(), nullable=False),
@@ -305,6 +371,32 @@ def upgrade() -> None:
         ),
         sa.PrimaryKeyConstraint("shop_id", "person_id", "role", name=op.f("pk_membership_roles")),
     )
+    op.create_table(
+        "paper_entries",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("sitting_id", sa.Uuid(), nullable=False),
+        sa.Column("entered_by", sa.Uuid(), nullable=False),
+        sa.Column("responses", types.CanonicalJson(), nullable=False),
+        sa.Column("entered_at", types.UtcDateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["entered_by"], ["people.id"], name=op.f("fk_paper_entries_entered_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "sitting_id"],
+            ["sittings.shop_id", "sittings.id"],
+            name=op.f("fk_paper_entries_shop_id_sitting_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_paper_entries_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_paper_entries")),
+    )
+    with op.batch_alter_table("paper_entries", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_paper_entries_shop_id_sitting_id_entered_by"),
+            ["shop_id", "sitting_id", "entered_by"],
+            unique=True,
+        )
+
     op.create_table(
         "sections",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
@@ -346,6 +438,35 @@ def upgrade() -> None:
             batch_op.f("ix_sitting_questions_shop_id_question_id"),
             ["shop_id", "question_id"],
             unique=False,
+        )
+
+    op.create_table(
+        "spoken_answers",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("sitting_id", sa.Uuid(), nullable=False),
+        sa.Column("spoken_id", sa.String(length=100), nullable=False),
+        sa.Column("question", types.CanonicalJson(), nullable=False),
+        sa.Column("answer", sa.Text(), nullable=False),
+        sa.Column("satisfactory", sa.Boolean(), nullable=False),
+        sa.Column("asked_by", sa.Uuid(), nullable=False),
+        sa.Column("asked_at", types.UtcDateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["asked_by"], ["people.id"], name=op.f("fk_spoken_answers_asked_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "sitting_id"],
+            ["sittings.shop_id", "sittings.id"],
+            name=op.f("fk_spoken_answers_shop_id_sitting_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_spoken_answers_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_spoken_answers")),
+    )
+    with op.batch_alter_table("spoken_answers", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_spoken_answers_shop_id_sitting_id_spoken_id"),
+            ["shop_id", "sitting_id", "spoken_id"],
+            unique=True,
         )
 
     op.create_table(

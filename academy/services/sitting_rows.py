@@ -1,0 +1,143 @@
+"""Writing and scoring the rows of a sitting; quizzes, examinations and refreshers share them."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+from datetime import datetime
+from random import Random
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from academy.domain.assessment.forms import Form
+from academy.domain.assessment.frozen import (
+    DrawnForm,
+    drawn_form_from_frozen,
+    frozen_drawn_form,
+    frozen_result,
+)
+from academy.domain.assessment.progress import Purpose
+from academy.domain.assessment.results import SittingResult, result_of
+from academy.keys.digests import digest_of
+from academy.services import journal
+from academy.services.actor import NotFound
+from academy.store.queries.study import responses
+from academy.store.tables.study import Sitting, SittingQuestion
+
+
+@dataclass(frozen=True, slots=True)
+class NewSitting:
+    """What a sitting is opened with; ``examination`` holds an examination's conditions."""
+
+    id: UUID
+    shop_id: UUID
+    person_id: UUID
+    purpose: Purpose
+    module_id: str = ""
+    scheme_id: str | None = None
+    opened_by: UUID | None = None
+    examination: dict[str, Any] | None = None
+
+
+def drawn(must_know: Collection[str], draw: Callable[[Random], Form]) -> DrawnForm:
+    """Draw a form from a fresh seed and keep the seed beside it."""
+    seed = secrets.randbits(64)
+    return DrawnForm(draw(Random(seed)), tuple(must_know), seed)
+
+
+def write_sitting(session: Session, new: NewSitting, form: DrawnForm, now: datetime) -> Sitting:
+    """Write a sitting with the exact wording of its form, and a row for each question."""
+    frozen = frozen_drawn_form(form)
+    sitting = Sitting(
+        shop_id=new.shop_id,
+        id=new.id,
+        person_id=new.person_id,
+        module_id=new.module_id,
+        purpose=new.purpose,
+        form=frozen,
+        form_digest=digest_of(frozen),
+        opened_at=now,
+        scheme_id=new.scheme_id,
+        opened_by=new.opened_by,
+        examination=new.examination,
+    )
+    session.add(sitting)
+    session.flush()
+    session.add_all(
+        SittingQuestion(
+            shop_id=new.shop_id,
+            sitting_id=new.id,
+            position=position,
+            question_id=item.question.id,
+            question_digest=item.question.digest,
+        )
+        for position, item in enumerate(form.form.questions, 1)
+    )
+    return sitting
+
+
+def locked_sitting(session: Session, shop_id: UUID, sitting_id: UUID) -> Sitting:
+    """Return a sitting of a shop, locked until commit; NotFound for anything else."""
+    sitting = session.scalars(
+        select(Sitting)
+        .where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
+        .with_for_update()
+    ).one_or_none()
+    if sitting is None:
+        raise NotFound()
+    return sitting
+
+
+def score(session: Session, sitting: Sitting) -> SittingResult:
+    """Score a sitting from the wording it was answered on."""
+    form = drawn_form_from_frozen(sitting.form)
+    return result_of(
+        form.form, responses(session, sitting.shop_id, sitting.id), set(form.must_know)
+    )
+
+
+def write_result(
+    session: Session,
+    sitting: Sitting,
+    result: SittingResult,
+    *,
+    passed: bool | None,
+    actor_id: UUID,
+    now: datetime,
+) -> None:
+    """Close a sitting with its result and note it in the journal; ``passed`` None is still held."""
+    sitting.submitted_at = now
+    sitting.result = frozen_result(result)
+    sitting.passed = passed
+    _write_marks(session, sitting, result)
+    journal.append(
+        session,
+        shop_id=sitting.shop_id,
+        actor_id=actor_id,
+        kind="sitting submitted",
+        body={
+            "sitting": str(sitting.id),
+            "purpose": str(sitting.purpose),
+            "module": sitting.module_id,
+            "scheme": sitting.scheme_id,
+            "form": sitting.form_digest,
+            "result": digest_of(sitting.result),
+            "passed": passed,
+        },
+        at=now,
+    )
+
+
+def _write_marks(session: Session, sitting: Sitting, result: SittingResult) -> None:
+    earned = {question.question_id: question.marks for question in result.questions}
+    rows = session.scalars(
+        select(SittingQuestion).where(
+            SittingQuestion.shop_id == sitting.shop_id, SittingQuestion.sitting_id == sitting.id
+        )
+    )
+    for row in rows:
+        row.marks = earned.get(row.question_id)
