@@ -128,3 +128,13 @@ def test_the_same_picture_is_kept_once(store: PhotographStore, tmp_path: Path) -
 def test_nothing_is_read_under_any_other_name(store: PhotographStore, digest: str) -> None:
     with pytest.raises(FileNotFoundError):
         store.read(digest)
+
+
+def test_a_name_that_only_begins_with_a_digest_opens_nothing(
+    store: PhotographStore, tmp_path: Path
+) -> None:
+    digest = store.keep(a_photograph()).digest
+    beside = tmp_path / "photographs" / digest[:2] / f"{digest}x.jpg"
+    beside.write_bytes(b"not ours")
+    with pytest.raises(FileNotFoundError):
+        store.read(f"{digest}x")
