@@ -1,4 +1,4 @@
-"""``academy content``: check the course, list its figures, coverage and facts."""
+"""``academy content``: check and preview the course, list its figures, coverage and facts."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ folder = click.argument(
 
 @click.group()
 def content() -> None:
-    """Check and survey the course in content/."""
+    """Check, survey and preview the course in content/."""
 
 
 command = content
@@ -84,6 +84,27 @@ def fact(name: str, path: Path | None) -> None:
     click.echo(f"{found.says}; {found.source}; confidence {found.confidence}")
     for place in compiled.fact_places.get(name, ()):
         click.echo(f"{root / place.path}:{place.line}")
+
+
+@content.command()
+@click.option("--port", default=8100, show_default=True, type=click.IntRange(1, 65535))
+@folder
+def preview(port: int, path: Path | None) -> None:
+    """Show the course on this computer as trainees will see it; pages follow each save."""
+    import tempfile
+
+    import waitress
+
+    from academy.web.preview.app import create_preview
+
+    with tempfile.TemporaryDirectory() as scratch:
+        app = create_preview((path or default_root()).resolve(), Path(scratch))
+        click.echo(f"The preview is at http://127.0.0.1:{port}/preview . Stop with Ctrl-C.")
+        try:
+            waitress.serve(app, host="127.0.0.1", port=port, threads=4, ident=None)
+        except OSError as fault:
+            reason = fault.strerror or str(fault)
+            raise click.ClickException(f"Cannot listen on port {port}: {reason}") from None
 
 
 def default_root() -> Path:
