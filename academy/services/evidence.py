@@ -23,6 +23,7 @@ from academy.store.queries.evidence import (
     signed_practicals,
     submitted_sittings,
 )
+from academy.store.queries.examinations import submitted_examinations
 
 
 def evidence_of(session: Session, shop_id: UUID, person_id: UUID) -> Evidence:
@@ -33,7 +34,16 @@ def evidence_of(session: Session, shop_id: UUID, person_id: UUID) -> Evidence:
         if progress.passed_at is not None
     }
     counted = [as_evidence(row) for row in signed_practicals(session, shop_id, person_id)]
-    return Evidence(passed, tuple(evidence for evidence in counted if evidence is not None))
+    examinations = {
+        row.scheme_id: row.submitted_at.date()
+        for row in submitted_examinations(session, shop_id, person_id)
+        if row.passed
+    }
+    return Evidence(
+        passed,
+        tuple(evidence for evidence in counted if evidence is not None),
+        examinations,
+    )
 
 
 def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, ModuleProgress]:

@@ -13,6 +13,7 @@ from academy.domain.curriculum.model import Course, Lesson, Module
 from academy.domain.people import Permission
 from academy.services.actor import Actor
 from academy.services.evidence import progress_of
+from academy.store.queries.examinations import experienced_modules
 from academy.store.queries.study import lessons_read, open_sitting_of
 from academy.store.tables.study import LessonRead
 
@@ -56,19 +57,26 @@ def next_step(session: Session, *, actor: Actor, course: Course) -> NextStep:
         return NextStep("resume", course.module(unfinished.module_id), None, unfinished.id)
     read = lessons_read(session, actor.shop_id, actor.person_id)
     progress = progress_of(session, actor.shop_id, actor.person_id)
+    skipped = experienced_modules(session, actor.shop_id, actor.person_id)
     for module in course.modules:
-        step = _step_in(module, read, progress.get(module.id))
+        lessons = () if module.id in skipped else module.lessons
+        step = _step_in(module, lessons, read, progress.get(module.id))
         if step is not None:
             return step
     return NextStep("practical")
 
 
-def _step_in(module: Module, read: dict[str, str], known: ModuleProgress | None) -> NextStep | None:
+def _step_in(
+    module: Module,
+    lessons: tuple[Lesson, ...],
+    read: dict[str, str],
+    known: ModuleProgress | None,
+) -> NextStep | None:
     if known and known.passed_at:
         return None
     if known and known.open_must_know:
         return NextStep("must-know", module)
-    for lesson in module.lessons:
+    for lesson in lessons:
         if lesson.path not in read:
             return NextStep("lesson", module, lesson)
         if lesson.restudy and read[lesson.path] != lesson.digest:

@@ -3,6 +3,7 @@
 from academy.domain.certification.evidence import Evidence, PracticalEvidence
 from academy.domain.certification.standing import (
     EvidenceExpired,
+    ExaminationMissing,
     Missing,
     ModuleMissing,
     PracticalsMissing,
@@ -15,6 +16,7 @@ from academy.domain.certification.standing import (
 __all__ = [
     "Evidence",
     "EvidenceExpired",
+    "ExaminationMissing",
     "Missing",
     "ModuleMissing",
     "PracticalEvidence",

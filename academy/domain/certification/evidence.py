@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from uuid import UUID
 
@@ -20,10 +20,14 @@ class PracticalEvidence:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """Everything counted for one person; ``practicals`` in any order."""
+    """Everything counted for one person; ``practicals`` in any order.
+
+    ``examinations`` maps a scheme to the day its examination was last passed.
+    """
 
     modules_passed: Mapping[str, date]
     practicals: tuple[PracticalEvidence, ...]
+    examinations: Mapping[str, date] = field(default_factory=dict)
 
     def run_of(self, task_id: str) -> tuple[PracticalEvidence, ...]:
         """Return the latest unbroken run of competent practicals of a task, oldest first.

@@ -8,6 +8,7 @@ from typing import Any
 
 from academy.domain.certification.standing import (
     EvidenceExpired,
+    ExaminationMissing,
     Missing,
     ModuleMissing,
     PracticalsMissing,
@@ -21,6 +22,8 @@ def frozen_missing(missing: Missing) -> dict[str, Any]:
             return {"module": module_id}
         case PracticalsMissing(task_id, needed, have):
             return {"task": task_id, "needed": needed, "have": have}
+        case ExaminationMissing(scheme_id):
+            return {"examination": scheme_id}
         case EvidenceExpired(expired_on):
             return {"expired_on": expired_on.isoformat()}
 
@@ -31,4 +34,6 @@ def missing_from_frozen(stored: Mapping[str, Any]) -> Missing:
         return ModuleMissing(stored["module"])
     if "task" in stored:
         return PracticalsMissing(stored["task"], stored["needed"], stored["have"])
+    if "examination" in stored:
+        return ExaminationMissing(stored["examination"])
     return EvidenceExpired(date.fromisoformat(stored["expired_on"]))

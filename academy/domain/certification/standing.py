@@ -6,6 +6,7 @@ import calendar
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 
 from academy.domain.certification.evidence import Evidence
 from academy.domain.curriculum.kinds import Supervision
@@ -32,6 +33,14 @@ class PracticalsMissing(Sentence):
 
 
 @dataclass(frozen=True, slots=True)
+class ExaminationMissing(Sentence):
+    """The scheme's examination has not been passed."""
+
+    template = "pass the examination of '%(scheme_id)s'"
+    scheme_id: str
+
+
+@dataclass(frozen=True, slots=True)
 class EvidenceExpired(Sentence):
     """The term has passed since the last counted practical."""
 
@@ -39,7 +48,7 @@ class EvidenceExpired(Sentence):
     expired_on: date
 
 
-Missing = ModuleMissing | PracticalsMissing | EvidenceExpired
+Missing = ModuleMissing | PracticalsMissing | ExaminationMissing | EvidenceExpired
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +81,7 @@ def standing(scheme: Scheme, evidence: Evidence, today: date) -> Standing:
     """
     level, valid_until = Supervision.NOT_YET, None
     for requirement in sorted(scheme.requirements, key=lambda r: r.level.rank):
-        met = _met(requirement, scheme.term_months, evidence, today)
+        met = _met(requirement, scheme, evidence, today)
         if met.missing:
             return Standing(scheme.id, level, requirement.level, met.missing, valid_until)
         level = requirement.level
@@ -88,19 +97,21 @@ def add_months(day: date, months: int) -> date:
     return date(year, month + 1, min(day.day, last))
 
 
-def _met(requirement: Requirement, term_months: int, evidence: Evidence, today: date) -> _Met:
+def _met(requirement: Requirement, scheme: Scheme, evidence: Evidence, today: date) -> _Met:
     missing: list[Missing] = [
         ModuleMissing(module_id)
         for module_id in requirement.modules
         if module_id not in evidence.modules_passed
     ]
+    if requirement.examination and scheme.id not in evidence.examinations:
+        missing.append(ExaminationMissing(scheme.id))
     until: date | None = None
     for task_id, needed in requirement.practicals.items():
         run = evidence.run_of(task_id)
         if len(run) < needed:
             missing.append(PracticalsMissing(task_id, needed, len(run)))
             continue
-        ends = add_months(run[-1].assessed_at.date(), term_months)
+        ends = add_months(run[-1].assessed_at.date(), scheme.term_months)
         if ends < today:
             missing.append(EvidenceExpired(ends))
         until = _earlier(until, ends)
@@ -111,11 +122,18 @@ def _earlier(one: date | None, other: date | None) -> date | None:
     return min((day for day in (one, other) if day is not None), default=None)
 
 
-def titles_for(missing: Missing, modules: Mapping[str, str], tasks: Mapping[str, str]) -> Missing:
+def titles_for(
+    missing: Missing,
+    modules: Mapping[str, str],
+    tasks: Mapping[str, str],
+    schemes: Mapping[str, str] = MappingProxyType({}),
+) -> Missing:
     """Return the sentence with titles in the place of ids, for a person to read."""
     match missing:
         case ModuleMissing(module_id):
             return ModuleMissing(modules.get(module_id, module_id))
         case PracticalsMissing(task_id, needed, have):
             return PracticalsMissing(tasks.get(task_id, task_id), needed, have)
+        case ExaminationMissing(scheme_id):
+            return ExaminationMissing(schemes.get(scheme_id, scheme_id))
     return missing

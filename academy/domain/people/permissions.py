@@ -17,7 +17,9 @@ class Permission(StrEnum):
     """One thing a role may do, as ``scope:action``."""
 
     ASSESS_PRACTICAL = "practical:assess"
+    DECIDE_DISPUTE = "dispute:decide"
     INVITE_PERSON = "people:invite"
+    OPEN_EXAMINATION = "examination:open"
     READ_BOARD = "board:read"
     READ_COURSE_PROBLEMS = "course:read-problems"
     READ_OWN_LOGBOOK = "logbook:read-own"
@@ -45,6 +47,8 @@ _EVERYBODY = frozenset(
 )
 _SUPERVISOR = _EVERYBODY | {
     Permission.ASSESS_PRACTICAL,
+    Permission.DECIDE_DISPUTE,
+    Permission.OPEN_EXAMINATION,
     Permission.READ_BOARD,
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
@@ -52,6 +56,7 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.WRITE_WORKSHOP,
 }
 _OWNER = _EVERYBODY | {
+    Permission.DECIDE_DISPUTE,
     Permission.INVITE_PERSON,
     Permission.READ_BOARD,
     Permission.READ_COURSE_PROBLEMS,

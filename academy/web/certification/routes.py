@@ -105,6 +105,8 @@ def _level_line(requirement: Requirement, reached: Supervision, course: Course) 
         _("%(needed)d competent in a row at '%(task)s'", needed=needed, task=tasks.get(t, t))
         for t, needed in requirement.practicals.items()
     ]
+    if requirement.examination:
+        asks.append(_("the examination"))
     met = requirement.level.rank <= reached.rank
     return LevelLine(level_word(requirement.level), "right" if met else "other", tuple(asks))
 

@@ -58,4 +58,5 @@ def missing_lines(missing: tuple[Missing, ...], course: Course) -> list[str]:
     """Return what is missing with titles in the place of ids."""
     modules: Mapping[str, str] = {module.id: module.title for module in course.modules}
     tasks: Mapping[str, str] = {task.id: task.title for task in course.tasks}
-    return [sentence_text(titles_for(item, modules, tasks)) for item in missing]
+    schemes: Mapping[str, str] = {scheme.id: scheme.title for scheme in course.schemes}
+    return [sentence_text(titles_for(item, modules, tasks, schemes)) for item in missing]
