@@ -33,6 +33,11 @@ class Settings:
     demo: bool = False
 
     @property
+    def last_good_course(self) -> Path:
+        """Return where the last course without errors is kept."""
+        return self.instance / "last-good-course.json"
+
+    @property
     def secure(self) -> bool:
         """Return whether every address is https."""
         return self.base_url.startswith("https://")

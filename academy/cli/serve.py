@@ -62,7 +62,7 @@ def _prepare(settings: Settings, empty: bool) -> Started:
     from academy.web.context import wall_clock
 
     database = open_database(settings.database_url)
-    course = CourseLibrary(settings.content).course
+    course = CourseLibrary(settings.content, kept_at=settings.last_good_course).course
     if not course.digest and not empty:
         raise CannotServe(
             "The course in content/ has errors, so there is nothing to show;"

@@ -11,6 +11,7 @@ from types import MappingProxyType
 
 from academy.content.compiler import Compiled, compile_course, course_digest
 from academy.content.counts import counts_of
+from academy.content.last_good import keep_course, kept_course
 from academy.content.problems import Problem, Problems
 from academy.content.references import Addresses
 from academy.content.source import Stamp, read_source, stamps
@@ -38,7 +39,8 @@ class CourseLibrary:
 
     The folder is looked at once a second at most, when somebody asks: first the
     files' sizes and times, then, if one changed, their content.  While one
-    thread compiles, the others go on with the course they have.
+    thread compiles, the others go on with the course they have.  With ``kept_at``
+    the last good course also outlives a restart.
     """
 
     def __init__(
@@ -46,10 +48,12 @@ class CourseLibrary:
         root: Path,
         *,
         addresses: Addresses | None = None,
+        kept_at: Path | None = None,
         clock: Callable[[], float] = time.monotonic,
     ) -> None:
         self._root = root
         self._addresses = addresses
+        self._kept_at = kept_at
         self._clock = clock
         self._lock = threading.Lock()
         self._looked_at: float | None = None
@@ -111,6 +115,10 @@ class CourseLibrary:
         self._newest = compiled
         if compiled.course is not None:
             self._good = compiled.course
+            if self._kept_at is not None:
+                keep_course(self._root, self._kept_at)
+        elif self._good is NO_COURSE and self._kept_at is not None:
+            self._good = kept_course(self._kept_at, self._addresses) or NO_COURSE
 
 
 def _uncompiled() -> Compiled:

@@ -58,7 +58,7 @@ def create_app(
     app.extensions[EXTENSION] = Academy(
         settings,
         database or open_database(settings.database_url),
-        library or CourseLibrary(settings.content),
+        library or CourseLibrary(settings.content, kept_at=settings.last_good_course),
         PhotographStore(settings.photographs_url),
         now,
     )

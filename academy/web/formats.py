@@ -99,8 +99,16 @@ def when_text(moment: datetime, zone: tzinfo, *, locale: str = "en") -> Markup:
 def sentence_text(says: Sentence | str) -> str:
     """Return a sentence of the trade in the reader's language, its values filled in."""
     if isinstance(says, Sentence):
-        return gettext(says.template, **says.fields())
+        return gettext(says.template, **translated_fields(says))
     return says
+
+
+def translated_fields(says: Sentence) -> dict[str, object]:
+    """Return a sentence's values; a sentence inside a sentence is translated as well."""
+    return {
+        name: sentence_text(value) if isinstance(value, Sentence) else value
+        for name, value in says.fields().items()
+    }
 
 
 def ramp_step(value_um: float, full_um: float) -> int:

@@ -10,6 +10,7 @@ from uuid import UUID, uuid4
 from pydantic import BaseModel, ConfigDict, ValidationError
 from werkzeug.datastructures import MultiDict
 
+from academy.domain.sentences import Sentence
 from academy.web.formats import sentence_text
 from academy.web.language import gettext as _
 from academy.web.parts import Filled
@@ -84,9 +85,7 @@ def refused(typed: MultiDict[str, str], fault: object, field: str = "") -> Fille
 
 def error_text(error: Exception) -> str:
     """Return a trade error in the reader's language."""
-    template = getattr(error, "template", "")
-    values = getattr(error, "fields", None)
-    return _(template, **values()) if template and callable(values) else str(error)
+    return sentence_text(error) if isinstance(error, Sentence) else str(error)
 
 
 def _faults(error: ValidationError) -> dict[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import threading
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
@@ -113,3 +114,23 @@ def test_a_fault_of_the_program_itself_keeps_the_last_course(
     assert library.course is before
     (problem,) = library.problems
     assert "could not be compiled" in problem.message
+
+
+def test_the_last_good_course_outlives_a_restart(tree: CourseTree, tmp_path: Path) -> None:
+    """A site started on a broken source serves what was good before, and lists what is wrong."""
+    kept_at = tmp_path / "kept" / "course.json"
+    good = CourseLibrary(tree.root, kept_at=kept_at).course
+    tree.write("course.md", "no front matter")
+    restarted = CourseLibrary(tree.root, kept_at=kept_at)
+    assert restarted.course.title == good.title
+    assert [module.id for module in restarted.course.modules] == [m.id for m in good.modules]
+    assert restarted.problems
+
+
+def test_a_broken_keepsake_serves_nothing_and_fails_nothing(
+    tree: CourseTree, tmp_path: Path
+) -> None:
+    kept_at = tmp_path / "course.json"
+    kept_at.write_text("{", encoding="utf-8")
+    tree.write("course.md", "no front matter")
+    assert CourseLibrary(tree.root, kept_at=kept_at).course.modules == ()
