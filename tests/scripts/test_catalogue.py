@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import catalogue
-
+from academy.calculations.catalogue import CATALOGUE
 from academy.domain.metrology.verdict import Within
 from academy.domain.practical.refusals import SetUpIncomplete
 
@@ -15,7 +15,7 @@ def test_a_translator_is_given_pages_sentences_and_calculators() -> None:
     assert "What went well" in texts
     assert Within.template in texts
     assert SetUpIncomplete.template in texts
-    assert catalogue.CATALOGUE["removal"].says in texts
+    assert CATALOGUE["removal"].says in texts
 
 
 def test_every_error_and_verdict_has_a_sentence() -> None:
