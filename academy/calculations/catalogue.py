@@ -41,6 +41,17 @@ MODULES: Mapping[str, Mapping[str, str]] = {
         "operating-characteristic": "how a sequential rule treats a trainee of a given failure rate",
         "panels-for-proof": "how many straight passes prove a pass rate",
     },
+    "assessment_items": {
+        "item-statistics": "how many get each question right, whether the able ones do, reliability",
+        "distractors": "who takes which option, and keys that may be wrong",
+        "one-parameter": "difficulty of each question, one slope for all, from sparse responses",
+        "two-parameter": "difficulty and slope of each question",
+        "ability": "what one person's responses say about ability",
+    },
+    "assessment_decisions": {
+        "decision-consistency": "whether another form would decide alike, wrong passes and wrong fails",
+        "agreement": "how far raters agree: alpha, kappas, intraclass correlations",
+    },
     "machine_speed": {
         "machine-speed": "speed of the working face: rotary rim and mean, orbit, orbit with spin",
     },
