@@ -14,11 +14,10 @@ class ModuleContents:
     """What one module holds."""
 
     title: str
-    url: str
     anchor: str
+    pages: tuple[Listed, ...]
     lessons: tuple[Listed, ...]
     questions: tuple[Listed, ...]
-    sheets: tuple[Listed, ...]
 
 
 @dataclass(frozen=True, slots=True)

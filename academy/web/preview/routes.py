@@ -129,13 +129,16 @@ def _just_opened(task: PracticalTask) -> StoredPractical:
 
 
 def _module_contents(module: Module) -> ModuleContents:
-    sheets = [Listed(_("The module on a sheet"), url_for("study.summary", module_id=module.id))]
+    pages = [
+        Listed(_("The module"), url_for("study.module", module_id=module.id)),
+        Listed(_("The module on a sheet"), url_for("study.summary", module_id=module.id)),
+    ]
     if module.trainer_sheet_html:
-        sheets.append(Listed(_("Trainer's sheet"), trainer_sheet_url(module)))
+        pages.append(Listed(_("Trainer's sheet"), trainer_sheet_url(module)))
     return ModuleContents(
         title=module.title,
-        url=url_for("study.module", module_id=module.id),
         anchor=f"module-{module.id}",
+        pages=tuple(pages),
         lessons=tuple(
             Listed(
                 lesson.title,
@@ -151,7 +154,6 @@ def _module_contents(module: Module) -> ModuleContents:
             )
             for one in module.questions
         ),
-        sheets=tuple(sheets),
     )
 
 
