@@ -20,13 +20,20 @@ from academy.domain.assessment.examination import (
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose, SubmittedSitting
 from academy.domain.assessment.retake import refuse_too_soon
+from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Course, Module, Scheme, SpokenQuestion
 from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
-from academy.services.sitting import save_answer, submit_sitting
-from academy.services.sitting_rows import NewSitting, drawn, locked_sitting, write_sitting
+from academy.services.sitting import clock_of, close_sitting, save_answer
+from academy.services.sitting_rows import (
+    NewSitting,
+    drawn,
+    locked_sitting,
+    take_turns,
+    write_sitting,
+)
 from academy.services.standing import rewrite_standings
 from academy.store.queries.examinations import (
     paper_entries,
@@ -76,6 +83,20 @@ class NotOnPaper(TradeError):
 
 
 @dataclass(eq=False)
+class OnPaper(TradeError):
+    """The sitting is answered on a sheet."""
+
+    template = "This examination is answered on paper; your supervisor has the sheet"
+
+
+@dataclass(eq=False)
+class StillRunning(TradeError):
+    """The candidate may still answer."""
+
+    template = "The time of this examination is not up; only the candidate hands it in before that"
+
+
+@dataclass(eq=False)
 class EntriesDiffer(TradeError):
     """The two readings of the paper are not the same."""
 
@@ -106,6 +127,7 @@ def open_examination(
         It is not opened; nothing is written.
     """
     actor.require(Permission.OPEN_EXAMINATION)
+    take_turns(session, actor.shop_id, new.trainee_id)
     if session.get(Sitting, (actor.shop_id, new.id)) is not None:
         return new.id
     refuse_own_practical(actor.person_id, new.trainee_id)
@@ -119,6 +141,8 @@ def open_examination(
     _refuse_too_soon(session, actor.shop_id, new, rule.retake_days, now)
     seen = times_seen_anywhere(session, actor.shop_id, new.trainee_id)
     must_know = [objective.id for module in modules for objective in module.must_know]
+    if new.on_paper:
+        seen = _unfolding_last(modules, seen)
     form = drawn(must_know, lambda chance: draw_examination(modules, rule, chance, seen))
     conditions: dict[str, Any] = {
         "minutes": rule.minutes,
@@ -152,20 +176,48 @@ def open_examination(
 
 
 def begin_examination(session: Session, *, actor: Actor, sitting_id: UUID, now: datetime) -> None:
-    """Start the clock; beginning twice does not start it again."""
+    """Start the clock; beginning twice does not start it again.
+
+    Raises
+    ------
+    OnPaper
+        The questions are on a sheet; nothing is shown on a device.
+    """
     sitting = locked_sitting(session, actor.shop_id, sitting_id)
     allowed = {sitting.person_id, sitting.opened_by}
     if sitting.examination is None or actor.person_id not in allowed:
         raise NotFound()
+    if sitting.examination["on_paper"]:
+        raise OnPaper()
     if sitting.begun_at is None:
         sitting.begun_at = now
+
+
+def close_overdue(
+    session: Session, *, actor: Actor, sitting_id: UUID, course: Course, now: datetime
+) -> None:
+    """Close an examination that was never handed in, with what was answered in time.
+
+    Raises
+    ------
+    StillRunning
+        Its time is not up, or it has not begun.
+    """
+    actor.require(Permission.OPEN_EXAMINATION)
+    sitting = locked_sitting(session, actor.shop_id, sitting_id)
+    refuse_own_practical(actor.person_id, sitting.person_id)
+    clock = clock_of(sitting)
+    if clock is None or not clock.over(now):
+        raise StillRunning()
+    close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
 
 
 def spoken_questions(sitting: Sitting, course: Course) -> tuple[SpokenQuestion, ...]:
     """Return the three prepared questions of a result near the cut.
 
-    They are drawn by the form's own seed, those on objectives that were missed
-    first, so asking again shows the same three.
+    They are drawn by the form's own seed, so asking again shows the same three:
+    those on objectives that were missed first, then those of the form, then
+    others of the scheme's modules.
     """
     form = drawn_form_from_frozen(sitting.form)
     on_form = {item.question.objective_id for item in form.form.questions}
@@ -173,9 +225,10 @@ def spoken_questions(sitting: Sitting, course: Course) -> tuple[SpokenQuestion, 
     if sitting.result is not None:
         result = result_from_frozen(sitting.result)
         missed = {question.objective_id for question in result.questions if not question.right}
-    candidates = [question for question in course.spoken if question.objective_id in on_form]
+    taught = on_form | _objectives(course, sitting.scheme_id)
+    candidates = [question for question in course.spoken if question.objective_id in taught]
     Random(form.seed).shuffle(candidates)
-    candidates.sort(key=lambda question: question.objective_id not in missed)
+    candidates.sort(key=lambda q: (q.objective_id not in missed, q.objective_id not in on_form))
     return tuple(candidates[:SPOKEN_QUESTIONS])
 
 
@@ -262,12 +315,13 @@ def enter_paper(
     session.merge(_paper_entry(session, actor, sitting_id, plain, now))
     if not others:
         return False
-    _hand_in_paper(session, sitting, plain, course, now)
+    _hand_in_paper(session, actor, sitting, plain, course, now)
     return True
 
 
 def _hand_in_paper(
     session: Session,
+    actor: Actor,
     sitting: Sitting,
     responses: Mapping[str, dict[str, Any]],
     course: Course,
@@ -286,7 +340,7 @@ def _hand_in_paper(
             now=sitting.begun_at,
         )
         session.flush()
-    submit_sitting(session, actor=candidate, sitting_id=sitting.id, course=course, now=now)
+    close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
 
 
 def _paper_entry(
@@ -351,6 +405,20 @@ def _decide_held(
     return sitting.passed
 
 
+def _unfolding_last(modules: Sequence[Module], seen: Mapping[str, int]) -> dict[str, int]:
+    """Return how often questions were seen, so that a situation that unfolds is drawn last.
+
+    On paper every turn of it is printed, and a candidate could read ahead.
+    """
+    beyond = max(seen.values(), default=0) + 1
+    return dict(seen) | {
+        question.id: seen.get(question.id, 0) + beyond
+        for module in modules
+        for question in module.questions
+        if question.interaction is Interaction.SCENARIO
+    }
+
+
 def _refuse_too_soon(
     session: Session, shop_id: UUID, new: NewExamination, wait_days: int, now: datetime
 ) -> None:
@@ -368,6 +436,12 @@ def _scheme(course: Course, scheme_id: str) -> tuple[Scheme, list[Module]]:
         raise NotFound()
     found = [module for module in course.modules if module.id in scheme.modules]
     return scheme, found
+
+
+def _objectives(course: Course, scheme_id: str | None) -> set[str]:
+    scheme = course.scheme(scheme_id or "")
+    asked = scheme.modules if scheme else ()
+    return {o.id for module in course.modules if module.id in asked for o in module.objectives}
 
 
 def _frozen_spoken(question: SpokenQuestion) -> dict[str, Any]:

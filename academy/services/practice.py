@@ -23,12 +23,13 @@ from academy.domain.assessment.refresher import (
 from academy.domain.curriculum.model import Course, Module, Question
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
-from academy.services.actor import Actor
+from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_of
-from academy.services.sitting_rows import NewSitting, drawn, write_sitting
-from academy.store.queries.examinations import times_seen_anywhere
+from academy.services.sitting import DECIDING_A_MODULE
+from academy.services.sitting_rows import NewSitting, drawn, take_turns, write_sitting
+from academy.store.queries.examinations import examination_begun, times_seen_anywhere
 from academy.store.queries.refreshers import scored_answers, seconds_of_right_answers
-from academy.store.queries.study import sittings_of
+from academy.store.queries.study import open_sitting_of, sittings_of
 from academy.store.tables.study import Sitting
 
 
@@ -39,6 +40,29 @@ class NothingToRefresh(TradeError):
     template = "There is nothing to refresh before the first module is passed"
 
 
+@dataclass(eq=False)
+class NothingToPractise(TradeError):
+    """All that is left of the module is kept for its quiz."""
+
+    template = "There is nothing to practise on in this module before its quiz was sat once"
+
+
+@dataclass(eq=False)
+class HandInFirst(TradeError):
+    """Practice shows answers that a sitting which counts may still ask for."""
+
+    template = "Hand in first what you have begun; practice shows answers"
+
+
+def refuse_while_it_counts(session: Session, actor: Actor, module_id: str | None = None) -> None:
+    """Raise HandInFirst while a quiz of the module or an examination of this person is open."""
+    quiz = module_id is not None and open_sitting_of(
+        session, actor.shop_id, actor.person_id, module_id, DECIDING_A_MODULE
+    )
+    if quiz or examination_begun(session, actor.shop_id, actor.person_id):
+        raise HandInFirst()
+
+
 def open_practice(
     session: Session, *, actor: Actor, sitting_id: UUID, module: Module, now: datetime
 ) -> UUID:
@@ -46,18 +70,27 @@ def open_practice(
 
     Questions seen before come first.  An unseen question on something that
     must be known is kept back, so that a quiz can still ask it in other words.
+
+    Raises
+    ------
+    HandInFirst, NothingToPractise
+        It is not opened; nothing is written.
     """
     actor.require(Permission.SIT_QUIZ)
+    take_turns(session, actor.shop_id, actor.person_id)
+    refuse_while_it_counts(session, actor, module.id)
     known = _resumed(session, actor, sitting_id, Purpose.PRACTICE, module.id)
     if known is not None:
         return known
     seen = times_seen_anywhere(session, actor.shop_id, actor.person_id)
-    must_know = {objective.id for objective in module.must_know}
+    must_know = [objective.id for objective in module.must_know]
     open_to_all = [
         question
         for question in module.questions
         if question.id in seen or question.objective_id not in must_know
     ]
+    if not open_to_all:
+        raise NothingToPractise()
     form = drawn(must_know, lambda chance: _practice_form(open_to_all, seen, chance))
     new = NewSitting(sitting_id, actor.shop_id, actor.person_id, Purpose.PRACTICE, module.id)
     write_sitting(session, new, form, now)
@@ -69,6 +102,7 @@ def open_refresher(
 ) -> UUID:
     """Open the five questions that are due most, over everything a person has passed."""
     actor.require(Permission.SIT_QUIZ)
+    take_turns(session, actor.shop_id, actor.person_id)
     known = _resumed(session, actor, sitting_id, Purpose.REFRESHER, "")
     if known is not None:
         return known
@@ -126,7 +160,10 @@ def _refresher_form(
 def _resumed(
     session: Session, actor: Actor, sitting_id: UUID, purpose: Purpose, module_id: str
 ) -> UUID | None:
-    if session.get(Sitting, (actor.shop_id, sitting_id)) is not None:
+    known = session.get(Sitting, (actor.shop_id, sitting_id))
+    if known is not None:
+        if known.person_id != actor.person_id:
+            raise NotFound()
         return sitting_id
     return next(
         (

@@ -22,7 +22,7 @@ from academy.domain.assessment.results import SittingResult
 from academy.domain.assessment.retake import RestudyFirst, refuse_too_soon, to_restudy
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Module
+from academy.domain.curriculum.model import Course, Lesson, Module
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
@@ -32,6 +32,7 @@ from academy.services.sitting_rows import (
     drawn,
     locked_sitting,
     score,
+    take_turns,
     write_result,
     write_sitting,
 )
@@ -45,6 +46,9 @@ from academy.store.queries.study import (
     times_seen,
 )
 from academy.store.tables.study import Answer, Sitting
+
+
+DECIDING_A_MODULE = frozenset(purpose for purpose in Purpose if purpose.decides_module)
 
 
 @dataclass(eq=False)
@@ -133,12 +137,15 @@ def open_sitting(
         The course cannot fill the blueprint.
     """
     actor.require(Permission.SIT_QUIZ)
+    take_turns(session, actor.shop_id, actor.person_id)
     known = session.get(Sitting, (actor.shop_id, sitting_id))
     if known is not None:
         if known.person_id != actor.person_id:
             raise NotFound()
         return known.id
-    unfinished = open_sitting_of(session, actor.shop_id, actor.person_id, module.id)
+    unfinished = open_sitting_of(
+        session, actor.shop_id, actor.person_id, module.id, DECIDING_A_MODULE
+    )
     if unfinished is not None:
         return unfinished.id
     progress = progress_in(session, actor.shop_id, actor.person_id, module.id)
@@ -215,18 +222,32 @@ def submit_sitting(
 
     An examination's result near its cut is held: it is decided when the
     prepared questions have been asked.
+
+    Raises
+    ------
+    NotBegun
+        An examination whose clock never ran cannot be handed in.
     """
     sitting = own_sitting(session, actor, sitting_id)
+    return close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
+
+
+def close_sitting(
+    session: Session, sitting: Sitting, *, actor_id: UUID, course: Course, now: datetime
+) -> SittingResult:
+    """Close a locked sitting on its person's or the supervisor's word; see ``submit_sitting``."""
     if sitting.result is not None:
         return result_from_frozen(sitting.result)
+    if sitting.examination is not None and sitting.begun_at is None:
+        raise NotBegun()
     result = score(session, sitting)
     passed: bool | None = result.passed
     if sitting.purpose == Purpose.EXAMINATION and not result.missed_must_know:
         form = drawn_form_from_frozen(sitting.form).form
         passed = None if near_the_cut(result, form) else passed
-    write_result(session, sitting, result, passed=passed, actor_id=actor.person_id, now=now)
+    write_result(session, sitting, result, passed=passed, actor_id=actor_id, now=now)
     rewrite_standings(
-        session, shop_id=actor.shop_id, person_id=sitting.person_id, course=course, now=now
+        session, shop_id=sitting.shop_id, person_id=sitting.person_id, course=course, now=now
     )
     return result
 
@@ -265,18 +286,24 @@ def _refuse_retake(
 ) -> None:
     earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
     refuse_too_soon(earlier, rule.wait_days, now)
-    if not earlier or not rule.restudy:
-        return
+    missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
+    if missed:
+        raise RestudyFirst(", ".join(lesson.title for lesson in missed))
+
+
+def lessons_to_restudy(session: Session, actor: Actor, module: Module) -> tuple[Lesson, ...]:
+    """Return the module's lessons that teach what was missed last and were not read again since."""
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    if not earlier:
+        return ()
     last = earlier[-1]
     read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
     taught_in = {
         question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
         for question in module.questions
     }
-    lessons = {lesson.path: lesson.title for lesson in module.lessons}
-    missed = [path for path in to_restudy(last.result, taught_in, read) if path in lessons]
-    if missed:
-        raise RestudyFirst(", ".join(lessons[path] for path in missed))
+    missed = to_restudy(last.result, taught_in, read)
+    return tuple(lesson for lesson in module.lessons if lesson.path in missed)
 
 
 def _refuse_retaken_decision(

@@ -26,6 +26,7 @@ from academy.keys.digests import digest_of
 from academy.services import journal
 from academy.services.actor import NotFound
 from academy.store.queries.study import responses
+from academy.store.tables.people import Membership
 from academy.store.tables.study import Sitting, SittingQuestion
 
 
@@ -41,6 +42,15 @@ class NewSitting:
     scheme_id: str | None = None
     opened_by: UUID | None = None
     examination: dict[str, Any] | None = None
+
+
+def take_turns(session: Session, shop_id: UUID, person_id: UUID) -> None:
+    """Let one device at a time open a sitting for a person; the other finds it open already."""
+    session.execute(
+        select(Membership.person_id)
+        .where(Membership.shop_id == shop_id, Membership.person_id == person_id)
+        .with_for_update()
+    )
 
 
 def drawn(must_know: Collection[str], draw: Callable[[Random], Form]) -> DrawnForm:
