@@ -97,6 +97,10 @@ def _other_kind(session: Session, cast: Cast) -> None:
     session.execute(update(JournalEntry).where(one_of(cast, 6)).values(kind="nothing"))
 
 
+def _other_previous(session: Session, cast: Cast) -> None:
+    session.execute(update(JournalEntry).where(one_of(cast, 6)).values(previous="0" * 64))
+
+
 def _rehashed(session: Session, cast: Cast) -> None:
     """Change an entry and give it the hash that fits; the next one still tells."""
     changed = session.scalars(select(JournalEntry).where(one_of(cast, 6))).one()
@@ -152,6 +156,7 @@ def _one_slipped_in(session: Session, cast: Cast) -> None:
         (_other_actor, 6),
         (_other_time, 6),
         (_other_kind, 6),
+        (_other_previous, 6),
         (_rehashed, 7),
         (_cut_out, 6),
         (_swapped, 6),

@@ -135,6 +135,8 @@ class TestWhatCounts:
             done.work()
             done.close()
             waiting = done.id
+            known = evidence_of(session, cast.shop.shop_id, cast.shop.trainee.person_id)
+            assert known.practicals == ()
         assert level(passed, cast, course) is Supervision.BESIDE
         with passed.writing() as session:
             PanelSession(session, cast.shop, course, id=waiting).sign()
