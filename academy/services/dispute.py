@@ -12,8 +12,9 @@ from sqlalchemy.orm import Session
 from academy.domain.assessment.frozen import (
     drawn_form_from_frozen,
     frozen_result,
+    result_from_frozen,
 )
-from academy.domain.assessment.voiding import result_without, still_passed
+from academy.domain.assessment.voiding import never_worse, result_without, still_passed
 from academy.domain.curriculum.model import Course
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
@@ -155,25 +156,31 @@ def _recompute(session: Session, actor: Actor, wording: str, course: Course, now
         .order_by(Sitting.id)
     ).all()
     voided = voided_digests(session, actor.shop_id)
-    for sitting in affected:
-        _rescore(session, actor, sitting, voided, now)
+    changed = [_rescore(session, actor, sitting, voided, now) for sitting in affected]
     for person_id in sorted({sitting.person_id for sitting in affected}):
         rewrite_standings(
             session, shop_id=actor.shop_id, person_id=person_id, course=course, now=now
         )
-    return len(affected)
+    return sum(changed)
 
 
 def _rescore(
     session: Session, actor: Actor, sitting: Sitting, voided: frozenset[str], now: datetime
-) -> None:
+) -> bool:
+    """Score a sitting again without the voided questions; return whether its result changed."""
+    assert sitting.result is not None
     form = drawn_form_from_frozen(sitting.form)
     given = responses(session, sitting.shop_id, sitting.id)
-    result = result_without(form.form, given, set(form.must_know), voided)
-    before = digest_of(sitting.result)
-    sitting.result = frozen_result(result)
+    earlier = result_from_frozen(sitting.result)
+    result = never_worse(
+        earlier, result_without(form.form, given, set(form.must_know), voided)
+    )
+    before, sitting.result = digest_of(sitting.result), frozen_result(result)
+    if before == digest_of(sitting.result):
+        return False
     if sitting.passed is not None:
         sitting.passed = still_passed(sitting.passed, result)
+    _forget_marks(session, sitting, voided)
     journal.append(
         session,
         shop_id=sitting.shop_id,
@@ -187,3 +194,17 @@ def _rescore(
         },
         at=now,
     )
+    return True
+
+
+def _forget_marks(session: Session, sitting: Sitting, voided: frozenset[str]) -> None:
+    """Take the marks of voided questions out of what refreshers and statistics read."""
+    rows = session.scalars(
+        select(SittingQuestion).where(
+            SittingQuestion.shop_id == sitting.shop_id,
+            SittingQuestion.sitting_id == sitting.id,
+            SittingQuestion.question_digest.in_(voided),
+        )
+    )
+    for row in rows:
+        row.marks = None

@@ -8,7 +8,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.progress import ModuleProgress
+from academy.domain.assessment.progress import ModuleProgress, Purpose
 from academy.domain.curriculum.model import Course, Lesson, Module
 from academy.domain.people import Permission
 from academy.services.actor import Actor
@@ -22,7 +22,8 @@ from academy.store.tables.study import LessonRead
 class NextStep:
     """The one next thing for a trainee: a lesson, a quiz, or nothing left to study.
 
-    ``kind`` is ``lesson``, ``restudy``, ``quiz``, ``resume``, ``must-know`` or ``practical``.
+    ``kind`` is ``lesson``, ``restudy``, ``quiz``, ``resume``, ``examination``, ``must-know`` or
+    ``practical``.
     """
 
     kind: str
@@ -52,9 +53,12 @@ def finish_lesson(
 
 def next_step(session: Session, *, actor: Actor, course: Course) -> NextStep:
     """Return the one next step of a person, in the order of the course."""
-    unfinished = open_sitting_of(session, actor.shop_id, actor.person_id)
+    unfinished = open_sitting_of(
+        session, actor.shop_id, actor.person_id, purposes={p for p in Purpose if p.decides}
+    )
     if unfinished is not None:
-        return NextStep("resume", course.module(unfinished.module_id), None, unfinished.id)
+        kind = "examination" if unfinished.purpose == Purpose.EXAMINATION else "resume"
+        return NextStep(kind, course.module(unfinished.module_id), None, unfinished.id)
     read = lessons_read(session, actor.shop_id, actor.person_id)
     progress = progress_of(session, actor.shop_id, actor.person_id)
     skipped = experienced_modules(session, actor.shop_id, actor.person_id)

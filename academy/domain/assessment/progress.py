@@ -15,6 +15,24 @@ class Purpose(StrEnum):
 
     QUIZ = "quiz"
     MUST_KNOW_AGAIN = "must-know again"
+    PRACTICE = "practice"
+    REFRESHER = "refresher"
+    EXAMINATION = "examination"
+
+    @property
+    def decides_module(self) -> bool:
+        """Return whether such a sitting counts towards passing a module."""
+        return self in {Purpose.QUIZ, Purpose.MUST_KNOW_AGAIN}
+
+    @property
+    def decides(self) -> bool:
+        """Return whether such a sitting decides anything: a module or an examination."""
+        return self.decides_module or self is Purpose.EXAMINATION
+
+    @property
+    def refreshes(self) -> bool:
+        """Return whether its answers move the refresher gaps; practice never counts."""
+        return self is not Purpose.PRACTICE
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from academy.domain.assessment.forms import Form
-from academy.domain.assessment.results import SittingResult, result_of
+from academy.domain.assessment.results import ObjectiveResult, SittingResult, result_of
 
 
 def result_without(
@@ -22,6 +23,24 @@ def result_without(
     """
     kept = tuple(item for item in form.questions if item.question.digest not in voided_digests)
     return result_of(Form(kept), responses, must_know)
+
+
+def never_worse(before: SittingResult, after: SittingResult) -> SittingResult:
+    """Return the result without the voided questions, nothing that was reached taken back.
+
+    Where the cut had been reached it falls at least as far as the score did; an
+    objective that had been met stays met, asked or not.
+    """
+    cut_points = after.cut_points
+    if before.reached_cut:
+        cut_points = min(cut_points, after.score_points)
+    still_asked = {objective.objective_id for objective in after.objectives}
+    met = tuple(
+        ObjectiveResult(objective.objective_id, objective.must_know, 0, 0)
+        for objective in before.objectives
+        if objective.met and objective.objective_id not in still_asked
+    )
+    return replace(after, cut_points=cut_points, objectives=after.objectives + met)
 
 
 def still_passed(before: bool, after: SittingResult) -> bool:

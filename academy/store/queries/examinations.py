@@ -114,6 +114,48 @@ def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
     return [ExaminationRow(*row) for row in rows]
 
 
+@dataclass(frozen=True, slots=True)
+class StoredSitting:
+    """One sitting of the shop as somebody other than its person has to see it."""
+
+    person_id: UUID
+    opened_by: UUID | None
+    module_id: str
+    scheme_id: str | None
+    purpose: str
+    form: dict[str, Any]
+    result: dict[str, Any] | None
+    passed: bool | None
+
+
+def sitting_in_shop(session: Session, shop_id: UUID, sitting_id: UUID) -> StoredSitting | None:
+    """Return a sitting of the shop, whoever sat it, or None."""
+    row = session.execute(
+        select(
+            Sitting.person_id,
+            Sitting.opened_by,
+            Sitting.module_id,
+            Sitting.scheme_id,
+            Sitting.purpose,
+            Sitting.form,
+            Sitting.result,
+            Sitting.passed,
+        ).where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
+    ).one_or_none()
+    return StoredSitting(*row) if row else None
+
+
+def examination_begun(session: Session, shop_id: UUID, person_id: UUID) -> bool:
+    """Return whether a person is sitting an examination now."""
+    begun = select(Sitting.id).where(
+        Sitting.shop_id == shop_id,
+        Sitting.person_id == person_id,
+        Sitting.begun_at.is_not(None),
+        Sitting.submitted_at.is_(None),
+    )
+    return session.scalar(begun.limit(1)) is not None
+
+
 def submitted_examinations(
     session: Session, shop_id: UUID, person_id: UUID
 ) -> Sequence[SubmittedExamination]:
@@ -158,7 +200,10 @@ def paper_entries(session: Session, shop_id: UUID, sitting_id: UUID) -> Sequence
 
 
 def disputes(
-    session: Session, shop_id: UUID, dispute_id: UUID | None = None
+    session: Session,
+    shop_id: UUID,
+    dispute_id: UUID | None = None,
+    sitting_id: UUID | None = None,
 ) -> Sequence[DisputeRow]:
     """Return the questions that were questioned, open ones first."""
     query: Select[*tuple[Any, ...]] = (
@@ -182,6 +227,8 @@ def disputes(
     )
     if dispute_id is not None:
         query = query.where(Dispute.id == dispute_id)
+    if sitting_id is not None:
+        query = query.where(Dispute.sitting_id == sitting_id)
     return [DisputeRow(*row) for row in session.execute(query)]
 
 
@@ -194,6 +241,36 @@ def voided_digests(session: Session, shop_id: UUID) -> frozenset[str]:
             )
         )
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ExperienceRow:
+    """What experience was recorded for a person."""
+
+    person_name: str
+    modules: list[str]
+    statement: str
+    recorded_by_name: str
+    recorded_at: datetime
+
+
+def experiences(session: Session, shop_id: UUID) -> Sequence[ExperienceRow]:
+    """Return the prior experience recorded in a shop, newest first."""
+    recorder = aliased(Person)
+    rows = session.execute(
+        select(
+            Person.name,
+            PriorExperience.modules,
+            PriorExperience.statement,
+            recorder.name.label("recorder"),
+            PriorExperience.recorded_at,
+        )
+        .join(Person, Person.id == PriorExperience.person_id)
+        .join(recorder, recorder.id == PriorExperience.recorded_by)
+        .where(PriorExperience.shop_id == shop_id)
+        .order_by(PriorExperience.recorded_at.desc(), PriorExperience.id)
+    )
+    return [ExperienceRow(*row) for row in rows]
 
 
 def experienced_modules(session: Session, shop_id: UUID, person_id: UUID) -> frozenset[str]:

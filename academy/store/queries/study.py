@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -27,6 +27,10 @@ class SittingRow:
     submitted_at: datetime | None
     result: dict[str, Any] | None
     passed: bool | None
+    scheme_id: str | None
+    examination: dict[str, Any] | None
+    begun_at: datetime | None
+    opened_by: UUID | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,10 @@ def sitting(
             Sitting.submitted_at,
             Sitting.result,
             Sitting.passed,
+            Sitting.scheme_id,
+            Sitting.examination,
+            Sitting.begun_at,
+            Sitting.opened_by,
         ).where(
             Sitting.shop_id == shop_id, Sitting.id == sitting_id, Sitting.person_id == person_id
         )
@@ -105,14 +113,20 @@ def sittings_of(session: Session, shop_id: UUID, person_id: UUID) -> Sequence[Si
 
 
 def open_sitting_of(
-    session: Session, shop_id: UUID, person_id: UUID, module_id: str | None = None
+    session: Session,
+    shop_id: UUID,
+    person_id: UUID,
+    module_id: str | None = None,
+    purposes: Collection[str] | None = None,
 ) -> SittingSummary | None:
-    """Return the newest sitting a person has not submitted, or None."""
+    """Return the newest sitting a person has not submitted, of these purposes, or None."""
     return next(
         (
             summary
             for summary in sittings_of(session, shop_id, person_id)
-            if summary.submitted_at is None and module_id in {None, summary.module_id}
+            if summary.submitted_at is None
+            and module_id in {None, summary.module_id}
+            and (purposes is None or summary.purpose in purposes)
         ),
         None,
     )

@@ -22,6 +22,13 @@ NOT_SAT = ModuleProgress(None, (), 0)
 def step_part(step: NextStep) -> Step:
     """Return the next step as a page shows it."""
     module, lesson = step.module, step.lesson
+    if step.kind == "examination" and step.sitting_id is not None:
+        return Step(
+            _("An examination is open for you"),
+            url_for("quizzes.sitting", sitting_id=step.sitting_id),
+            _("Go to the examination"),
+            _("Its time runs once you begin it."),
+        )
     if step.kind == "resume" and step.sitting_id is not None:
         return Step(
             _("A quiz you have begun"),
