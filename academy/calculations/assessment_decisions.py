@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, PlainSerializer, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
 
 from academy.calculations.inputs import Inputs, Whole, fault, quantity
@@ -37,7 +37,11 @@ def _rating(value: object) -> float | str | None:
     return value
 
 
-Rating = Annotated[float | str | None, PlainValidator(_rating)]
+def _as_given(value: object) -> object:
+    return value
+
+
+Rating = Annotated[float | str | None, PlainValidator(_rating), PlainSerializer(_as_given)]
 Ratings = Annotated[list[Rating], Field(min_length=1, max_length=100_000)]
 
 

@@ -41,6 +41,15 @@ class EverybodyTheSame(TradeError):
     )
 
 
+@dataclass(eq=False)
+class AllOrNothing(TradeError):
+    """KR-21 is 1: scores of 0 and of full marks alone."""
+
+    template: ClassVar[str] = (
+        "everybody has all questions right or none, so no spread of true shares can be fitted"
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class DecisionQuality:
     """Chances over trainees and forms.
@@ -88,7 +97,7 @@ def true_shares(items: int, mean: float, variance: float) -> TrueShares:
 
     Raises
     ------
-    NoSpreadBeyondLuck, EverybodyTheSame
+    NoSpreadBeyondLuck, EverybodyTheSame, AllOrNothing
     """
     reliability = kr21(items, mean, variance)
     if reliability <= 0:
@@ -96,7 +105,7 @@ def true_shares(items: int, mean: float, variance: float) -> TrueShares:
     a = (1 / reliability - 1) * mean
     b = -a + items / reliability - items
     if a <= 0 or b <= 0:
-        raise EverybodyTheSame
+        raise AllOrNothing
     return TrueShares(a, b)
 
 
@@ -133,6 +142,8 @@ def beta_binomial_quality(shares: TrueShares, items: int, cut: float) -> Decisio
 def _quality(
     consistency: float, pass_rate: float, false_pass: float, false_fail: float
 ) -> DecisionQuality:
+    # Sums of chances end a rounding error above 1.
+    consistency, pass_rate = min(consistency, 1.0), min(pass_rate, 1.0)
     by_chance = pass_rate**2 + (1 - pass_rate) ** 2
     decided_both_ways = 1 - by_chance > 1e-12
     kappa = (consistency - by_chance) / (1 - by_chance) if decided_both_ways else None

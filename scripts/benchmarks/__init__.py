@@ -1,0 +1,1 @@
+"""What ``scripts/bench.py`` measures: each module here holds a tuple ``BENCHMARKS``."""
