@@ -84,9 +84,7 @@ def sqlite_url(laid_sqlite: Path, tmp_path: Path) -> str:
 def postgresql_url(laid_postgresql: str) -> Iterator[str]:
     """Return the URL of an empty PostgreSQL schema; what a test leaves is taken out."""
     yield laid_postgresql
-    database = open_database(laid_postgresql)
-    empty(database)
-    database.close()
+    empty(laid_postgresql)
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -11,12 +11,11 @@ from pathlib import Path
 import pytest
 from alembic.config import Config
 from alembic.script import ScriptDirectory
-from sqlalchemy import create_engine, make_url, text
+from sqlalchemy import Engine, NullPool, create_engine, make_url, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 
-from academy.store.database import Database, open_database
+from academy.store.database import open_database
 from academy.store.schema import MIGRATIONS, upgrade
-from academy.store.tables import Base
 from tests.support.skips import NOTHING_MAY_BE_SKIPPED
 
 # Whoever makes the role and the schema; the tests themselves connect as ROLE.
@@ -53,7 +52,7 @@ def postgresql_schema(name: str) -> Iterator[str]:
 
     ROLE is no superuser: a superuser would pass by what the database refuses.
     """
-    administrator = create_engine(ADMINISTRATOR, isolation_level="AUTOCOMMIT")
+    administrator = create_engine(ADMINISTRATOR, isolation_level="AUTOCOMMIT", poolclass=NullPool)
     try:
         with administrator.connect() as connection:
             _make_role(connection.exec_driver_sql)
@@ -63,17 +62,28 @@ def postgresql_schema(name: str) -> Iterator[str]:
         _not_here(f"{NO_ANSWER} ({str(refused.orig).strip().splitlines()[0]})")
     options = f"-csearch_path={name} -csynchronous_commit=off"
     url = make_url(ADMINISTRATOR).set(username=ROLE).update_query_dict({"options": options})
-    yield url.render_as_string(hide_password=False)
+    try:
+        yield url.render_as_string(hide_password=False)
+    finally:
+        _drop(administrator, name)
+
+
+def _drop(administrator: Engine, name: str) -> None:
     with administrator.connect() as connection:
         connection.exec_driver_sql(f'DROP SCHEMA IF EXISTS "{name}" CASCADE')
-    administrator.dispose()
 
 
-def empty(database: Database) -> None:
-    """Take everything out of all tables."""
-    names = ", ".join(table.name for table in Base.metadata.sorted_tables)
-    with database.writing() as session:
-        session.execute(text(f"TRUNCATE {names} CASCADE"))
+def empty(url: str) -> None:
+    """Take everything out of all tables of a PostgreSQL schema."""
+    engine = create_engine(url, poolclass=NullPool)
+    with engine.begin() as connection:
+        names = connection.scalars(
+            text(
+                "SELECT tablename FROM pg_tables"
+                " WHERE schemaname = current_schema() AND tablename <> 'alembic_version'"
+            )
+        )
+        connection.execute(text(f"TRUNCATE {', '.join(names)} CASCADE"))
 
 
 def revisions() -> list[str]:
