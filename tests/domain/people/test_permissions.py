@@ -10,7 +10,9 @@ T, S, O = Role.TRAINEE, Role.SUPERVISOR, Role.OWNER  # noqa: E741
 
 TABLE = {
     Permission.ASSESS_PRACTICAL: {S},
+    Permission.DECIDE_DISPUTE: {S, O},
     Permission.INVITE_PERSON: {O},
+    Permission.OPEN_EXAMINATION: {S},
     Permission.READ_BOARD: {S, O},
     Permission.READ_COURSE_PROBLEMS: {O},
     Permission.READ_OWN_LOGBOOK: {T, S, O},
@@ -19,10 +21,13 @@ TABLE = {
     Permission.READ_TRAINER_SHEET: {S, O},
     Permission.READ_TRAINER_SHEET: {S, O},
     Permission.READ_WORKSHOP: {S, O},
+    Permission.SCAN_LABEL: {T, S, O},
     Permission.SIGN_PRACTICAL: {T, S, O},
     Permission.SIT_QUIZ: {T, S, O},
     Permission.STUDY: {T, S, O},
     Permission.USE_CALCULATORS: {T, S, O},
+    Permission.VERIFY_GAUGE: {S, O},
+    Permission.WRITE_SETTINGS: {O},
     Permission.WRITE_WORKSHOP: {S, O},
 }
 
