@@ -48,12 +48,14 @@ def bare_url(request: pytest.FixtureRequest, tmp_path: Path, worker_id: str) -> 
 def carried(request: pytest.FixtureRequest, bare_url: str) -> Iterator[Database]:
     """Load the dump of a revision into its own schema and migrate to the newest."""
     database = open_database(bare_url)
-    upgrade(database, request.param)
-    with database.writing() as session:
-        load(session, DUMPS / f"{request.param}.sql")
-    upgrade(database)
-    yield database
-    database.close()
+    try:
+        upgrade(database, request.param)
+        with database.writing() as session:
+            load(session, DUMPS / f"{request.param}.sql")
+        upgrade(database)
+        yield database
+    finally:
+        database.close()
 
 
 def load(session: Session, dump: Path) -> None:
