@@ -10,7 +10,7 @@ less; never below 80 µm in all.  An owner may set other figures.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
 
@@ -22,7 +22,7 @@ FLOOR_UM = 80
 SHARE_OF_CLEAR = Fraction(1, 4)
 
 
-class History(Enum):
+class History(StrEnum):
     """What is known of the paint's past."""
 
     KNOWN = "known"

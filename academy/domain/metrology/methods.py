@@ -5,7 +5,7 @@ ASTM D7091-05 clauses 1.2 to 1.6; ISO 2178:2016 and ISO 2360:2017 scopes (read).
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import Enum, StrEnum
 
 
 class Substrate(Enum):
@@ -16,7 +16,7 @@ class Substrate(Enum):
     PLASTIC = "plastic"
 
 
-class GaugeMethod(Enum):
+class GaugeMethod(StrEnum):
     """How a thickness gauge works."""
 
     MAGNETIC = "magnetic"

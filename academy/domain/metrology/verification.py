@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from enum import Enum
+from enum import StrEnum
 from fractions import Fraction
 
 from academy.domain.metrology.errors import TooFewReadings
 from academy.domain.metrology.exact import Written, exact, exact_all, mean_of, square_root
 
 
-class Combine(Enum):
+class Combine(StrEnum):
     """How two tolerances add."""
 
     ROOT_SUM_SQUARE = "root-sum-square"

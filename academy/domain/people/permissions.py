@@ -27,10 +27,13 @@ class Permission(StrEnum):
     READ_PRACTICAL = "practical:read"
     READ_TRAINER_SHEET = "course:read-trainer-sheet"
     READ_WORKSHOP = "workshop:read"
+    SCAN_LABEL = "label:scan"
     SIGN_PRACTICAL = "practical:sign"
     SIT_QUIZ = "quiz:sit"
     STUDY = "course:study"
     USE_CALCULATORS = "calculators:use"
+    VERIFY_GAUGE = "gauge:verify"
+    WRITE_SETTINGS = "settings:write"
     WRITE_WORKSHOP = "workshop:write"
 
 
@@ -43,6 +46,8 @@ _EVERYBODY = frozenset(
         Permission.USE_CALCULATORS,
         # a trainee countersigns; the policy says whose practical and in which place
         Permission.SIGN_PRACTICAL,
+        # whoever stands at a panel scans its label, a set-up's or a product's
+        Permission.SCAN_LABEL,
     }
 )
 _SUPERVISOR = _EVERYBODY | {
@@ -53,6 +58,7 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
+    Permission.VERIFY_GAUGE,
     Permission.WRITE_WORKSHOP,
 }
 _OWNER = _EVERYBODY | {
@@ -63,6 +69,8 @@ _OWNER = _EVERYBODY | {
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
+    Permission.VERIFY_GAUGE,
+    Permission.WRITE_SETTINGS,
     Permission.WRITE_WORKSHOP,
 }
 

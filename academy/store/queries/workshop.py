@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from uuid import UUID
 
@@ -11,6 +12,8 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.kinds import Substrate
+from academy.domain.metrology.methods import GaugeMethod
+from academy.domain.metrology.verification import Tolerance
 from academy.store.tables.workshop import Gauge, Panel, Section
 
 
@@ -26,6 +29,7 @@ class SectionRow:
     substrate: Substrate
     paint_system: str
     sacrificial: bool
+    budget_um: Decimal
 
     @property
     def name(self) -> str:
@@ -42,6 +46,10 @@ class GaugeRow:
     serial: str
     resolution_um: Decimal
     repeatability_um: Decimal
+    methods: tuple[GaugeMethod, ...]
+    tolerance: Tolerance
+    certificate_number: str
+    certificate_due_on: date | None
 
 
 def sections(session: Session, shop_id: UUID) -> Sequence[SectionRow]:
@@ -56,6 +64,7 @@ def sections(session: Session, shop_id: UUID) -> Sequence[SectionRow]:
             Panel.substrate,
             Panel.paint_system,
             Panel.sacrificial,
+            Section.budget_um,
         )
         .join(Panel, (Panel.shop_id == Section.shop_id) & (Panel.id == Section.panel_id))
         .where(Section.shop_id == shop_id)
@@ -71,14 +80,26 @@ def section(session: Session, shop_id: UUID, section_id: UUID) -> SectionRow | N
 
 def gauges(session: Session, shop_id: UUID) -> Sequence[GaugeRow]:
     """Return the gauges of a shop by label."""
-    rows = session.execute(
-        select(Gauge.id, Gauge.label, Gauge.serial, Gauge.resolution_um, Gauge.repeatability_um)
-        .where(Gauge.shop_id == shop_id)
-        .order_by(Gauge.label, Gauge.id)
+    rows = session.scalars(
+        select(Gauge).where(Gauge.shop_id == shop_id).order_by(Gauge.label, Gauge.id)
     )
-    return [GaugeRow(*row) for row in rows]
+    return [_gauge(row) for row in rows]
 
 
 def gauge(session: Session, shop_id: UUID, gauge_id: UUID) -> GaugeRow | None:
     """Return one gauge, or None."""
     return next((g for g in gauges(session, shop_id) if g.id == gauge_id), None)
+
+
+def _gauge(row: Gauge) -> GaugeRow:
+    return GaugeRow(
+        row.id,
+        row.label,
+        row.serial,
+        row.resolution_um,
+        row.repeatability_um,
+        tuple(GaugeMethod(method) for method in row.methods),
+        Tolerance(row.tolerance_um, row.tolerance_percent),
+        row.certificate_number,
+        row.certificate_due_on,
+    )

@@ -3,10 +3,14 @@
 from academy.store.tables import (
     certification,
     examinations,
+    gauge_checks,
     journal,
+    panel_work,
     people,
     practicals,
+    shop_settings,
     study,
+    tools,
     workshop,
 )
 from academy.store.tables.base import Base
@@ -15,9 +19,13 @@ __all__ = [
     "Base",
     "certification",
     "examinations",
+    "gauge_checks",
     "journal",
+    "panel_work",
     "people",
     "practicals",
+    "shop_settings",
     "study",
+    "tools",
     "workshop",
 ]

@@ -56,6 +56,24 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "foils",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("label", sa.String(length=200), nullable=False),
+        sa.Column("certified_um", types.Thousandths(), nullable=False),
+        sa.Column("tolerance_um", types.Thousandths(), nullable=False),
+        sa.Column("tolerance_percent", types.Thousandths(), nullable=False),
+        sa.Column("certificate_number", sa.String(length=100), nullable=False),
+        sa.Column("certificate_due_on", sa.Date(), nullable=True),
+        sa.Column("created_at", types.UtcDateTime(), nullable=False),
+        sa.CheckConstraint("certified_um > 0", name=op.f("ck_foils_certified")),
+        sa.CheckConstraint(
+            "tolerance_um >= 0 AND tolerance_percent >= 0", name=op.f("ck_foils_tolerance")
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_foils_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_foils")),
+    )
+    op.create_table(
         "gauges",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
@@ -63,9 +81,17 @@ def upgrade() -> None:
         sa.Column("serial", sa.String(length=100), nullable=False),
         sa.Column("resolution_um", types.Thousandths(), nullable=False),
         sa.Column("repeatability_um", types.Thousandths(), nullable=False),
+        sa.Column("methods", types.CanonicalJson(), nullable=False),
+        sa.Column("tolerance_um", types.Thousandths(), nullable=False),
+        sa.Column("tolerance_percent", types.Thousandths(), nullable=False),
+        sa.Column("certificate_number", sa.String(length=100), nullable=False),
+        sa.Column("certificate_due_on", sa.Date(), nullable=True),
         sa.Column("created_at", types.UtcDateTime(), nullable=False),
         sa.CheckConstraint("repeatability_um >= 0", name=op.f("ck_gauges_repeatability")),
         sa.CheckConstraint("resolution_um > 0", name=op.f("ck_gauges_resolution")),
+        sa.CheckConstraint(
+            "tolerance_um > 0 AND tolerance_percent >= 0", name=op.f("ck_gauges_tolerance")
+        ),
         sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_gauges_shop_id")),
         sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_gauges")),
     )
@@ -133,6 +159,50 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "machines",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("label", sa.String(length=200), nullable=False),
+        sa.Column(
+            "kind",
+            sa.Enum(
+                "rotary",
+                "free-spinning dual action",
+                "forced-rotation dual action",
+                name="kind",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column("plate_mm", sa.Integer(), nullable=False),
+        sa.Column("throw_mm", types.Thousandths(), nullable=True),
+        sa.Column("vibration_m_s2", types.Thousandths(), nullable=True),
+        sa.Column("vibration_uncertainty_m_s2", types.Thousandths(), nullable=True),
+        sa.Column(
+            "vibration_source",
+            sa.Enum(
+                "not known",
+                "declared by the maker",
+                "measured at this work",
+                name="vibrationsource",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column("checked_on", sa.Date(), nullable=True),
+        sa.Column("check_due_on", sa.Date(), nullable=True),
+        sa.Column("created_at", types.UtcDateTime(), nullable=False),
+        sa.CheckConstraint("plate_mm BETWEEN 10 AND 300", name=op.f("ck_machines_plate")),
+        sa.CheckConstraint("throw_mm > 0", name=op.f("ck_machines_throw")),
+        sa.CheckConstraint("vibration_m_s2 >= 0", name=op.f("ck_machines_vibration")),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_machines_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_machines")),
+    )
+    op.create_table(
         "memberships",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
         sa.Column("person_id", sa.Uuid(), nullable=False),
@@ -163,6 +233,46 @@ def upgrade() -> None:
             nullable=False,
         ),
         sa.Column("paint_system", sa.String(length=200), nullable=False),
+        sa.Column(
+            "curvature",
+            sa.Enum(
+                "flat",
+                "gently curved",
+                "tightly curved",
+                name="curvature",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column("colour", sa.String(length=200), nullable=False),
+        sa.Column(
+            "clear_coat",
+            sa.Enum(
+                "hard",
+                "soft",
+                "not known",
+                name="clearcoat",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column(
+            "history",
+            sa.Enum(
+                "known",
+                "unknown",
+                "repaint",
+                name="history",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
         sa.Column("sacrificial", sa.Boolean(), nullable=False),
         sa.Column("created_at", types.UtcDateTime(), nullable=False),
         sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_panels_shop_id")),
@@ -196,6 +306,16 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "products",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("label", sa.String(length=200), nullable=False),
+        sa.Column("purpose", sa.String(length=200), nullable=False),
+        sa.Column("created_at", types.UtcDateTime(), nullable=False),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_products_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_products")),
+    )
+    op.create_table(
         "sessions",
         sa.Column("token_digest", sa.String(length=64), nullable=False),
         sa.Column("person_id", sa.Uuid(), nullable=False),
@@ -212,6 +332,39 @@ def upgrade() -> None:
             batch_op.f("ix_sessions_person_id_ended_at"), ["person_id", "ended_at"], unique=False
         )
 
+    op.create_table(
+        "shop_settings",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("time_zone", sa.String(length=64), nullable=False),
+        sa.Column(
+            "combine",
+            sa.Enum(
+                "root-sum-square",
+                "sum",
+                name="combine",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column("remeasure_days", sa.Integer(), nullable=False),
+        sa.Column("car_cap_um", types.Thousandths(), nullable=False),
+        sa.Column("car_floor_um", types.Thousandths(), nullable=False),
+        sa.Column("changed_at", types.UtcDateTime(), nullable=False),
+        sa.Column("changed_by", sa.Uuid(), nullable=False),
+        sa.CheckConstraint(
+            "car_cap_um > 0 AND car_floor_um > 0", name=op.f("ck_shop_settings_car_paint")
+        ),
+        sa.CheckConstraint(
+            "remeasure_days BETWEEN 1 AND 90", name=op.f("ck_shop_settings_remeasure_days")
+        ),
+        sa.ForeignKeyConstraint(
+            ["changed_by"], ["people.id"], name=op.f("fk_shop_settings_changed_by")
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_shop_settings_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", name=op.f("pk_shop_settings")),
+    )
     op.create_table(
         "sittings",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
@@ -314,6 +467,35 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "data_sheets",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("product_id", sa.Uuid(), nullable=False),
+        sa.Column("revised_on", sa.Date(), nullable=False),
+        sa.Column("link", sa.String(length=500), nullable=False),
+        sa.Column("file_digest", sa.String(length=64), nullable=True),
+        sa.Column("added_at", types.UtcDateTime(), nullable=False),
+        sa.Column("added_by", sa.Uuid(), nullable=False),
+        sa.CheckConstraint(
+            "link <> '' OR file_digest IS NOT NULL", name=op.f("ck_data_sheets_somewhere")
+        ),
+        sa.ForeignKeyConstraint(["added_by"], ["people.id"], name=op.f("fk_data_sheets_added_by")),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "product_id"],
+            ["products.shop_id", "products.id"],
+            name=op.f("fk_data_sheets_shop_id_product_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_data_sheets_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_data_sheets")),
+    )
+    with op.batch_alter_table("data_sheets", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_data_sheets_shop_id_product_id_revised_on"),
+            ["shop_id", "product_id", "revised_on"],
+            unique=False,
+        )
+
+    op.create_table(
         "disputes",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
@@ -345,6 +527,82 @@ def upgrade() -> None:
             batch_op.f("ix_disputes_shop_id_sitting_id_question_id_raised_by"),
             ["shop_id", "sitting_id", "question_id", "raised_by"],
             unique=True,
+        )
+
+    op.create_table(
+        "gauge_studies",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("gauge_id", sa.Uuid(), nullable=False),
+        sa.Column("people", types.CanonicalJson(), nullable=False),
+        sa.Column("sections", types.CanonicalJson(), nullable=False),
+        sa.Column("repeats", sa.Integer(), nullable=False),
+        sa.Column("begun_at", types.UtcDateTime(), nullable=False),
+        sa.Column("begun_by", sa.Uuid(), nullable=False),
+        sa.CheckConstraint("repeats BETWEEN 2 AND 5", name=op.f("ck_gauge_studies_repeats")),
+        sa.ForeignKeyConstraint(
+            ["begun_by"], ["people.id"], name=op.f("fk_gauge_studies_begun_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "gauge_id"],
+            ["gauges.shop_id", "gauges.id"],
+            name=op.f("fk_gauge_studies_shop_id_gauge_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_gauge_studies_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_gauge_studies")),
+    )
+    op.create_table(
+        "gauge_verifications",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("gauge_id", sa.Uuid(), nullable=False),
+        sa.Column(
+            "method",
+            sa.Enum(
+                "magnetic",
+                "eddy current",
+                "ultrasonic",
+                name="gaugemethod",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column(
+            "combine",
+            sa.Enum(
+                "root-sum-square",
+                "sum",
+                name="combine",
+                native_enum=False,
+                create_constraint=True,
+                length=40,
+            ),
+            nullable=False,
+        ),
+        sa.Column("checks", types.CanonicalJson(), nullable=False),
+        sa.Column("passed", sa.Boolean(), nullable=False),
+        sa.Column("verified_at", types.UtcDateTime(), nullable=False),
+        sa.Column("verified_by", sa.Uuid(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "gauge_id"],
+            ["gauges.shop_id", "gauges.id"],
+            name=op.f("fk_gauge_verifications_shop_id_gauge_id"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id"], ["shops.id"], name=op.f("fk_gauge_verifications_shop_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["verified_by"], ["people.id"], name=op.f("fk_gauge_verifications_verified_by")
+        ),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_gauge_verifications")),
+    )
+    with op.batch_alter_table("gauge_verifications", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_gauge_verifications_shop_id_gauge_id_verified_at"),
+            ["shop_id", "gauge_id", "verified_at"],
+            unique=False,
         )
 
     op.create_table(
@@ -404,6 +662,8 @@ def upgrade() -> None:
         sa.Column("panel_id", sa.Uuid(), nullable=False),
         sa.Column("label", sa.String(length=200), nullable=False),
         sa.Column("spots", sa.Integer(), nullable=False),
+        sa.Column("budget_um", types.Thousandths(), nullable=False),
+        sa.CheckConstraint("budget_um > 0", name=op.f("ck_sections_budget")),
         sa.CheckConstraint("spots BETWEEN 1 AND 40", name=op.f("ck_sections_spots")),
         sa.ForeignKeyConstraint(
             ["shop_id", "panel_id"],
@@ -412,6 +672,32 @@ def upgrade() -> None:
         ),
         sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_sections_shop_id")),
         sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_sections")),
+    )
+    op.create_table(
+        "set_ups",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("label", sa.String(length=200), nullable=False),
+        sa.Column("machine_id", sa.Uuid(), nullable=False),
+        sa.Column("plate_mm", sa.Integer(), nullable=False),
+        sa.Column("pad", sa.String(length=200), nullable=False),
+        sa.Column("abrasive", sa.String(length=200), nullable=False),
+        sa.Column("product_id", sa.Uuid(), nullable=True),
+        sa.Column("dial", sa.String(length=40), nullable=False),
+        sa.Column("created_at", types.UtcDateTime(), nullable=False),
+        sa.CheckConstraint("plate_mm BETWEEN 10 AND 300", name=op.f("ck_set_ups_plate")),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "machine_id"],
+            ["machines.shop_id", "machines.id"],
+            name=op.f("fk_set_ups_shop_id_machine_id"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "product_id"],
+            ["products.shop_id", "products.id"],
+            name=op.f("fk_set_ups_shop_id_product_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_set_ups_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_set_ups")),
     )
     op.create_table(
         "sitting_questions",
@@ -466,6 +752,39 @@ def upgrade() -> None:
         batch_op.create_index(
             batch_op.f("ix_spoken_answers_shop_id_sitting_id_spoken_id"),
             ["shop_id", "sitting_id", "spoken_id"],
+            unique=True,
+        )
+
+    op.create_table(
+        "gauge_study_rounds",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("study_id", sa.Uuid(), nullable=False),
+        sa.Column("person_id", sa.Uuid(), nullable=False),
+        sa.Column("round", sa.Integer(), nullable=False),
+        sa.Column("readings_um", types.CanonicalJson(), nullable=False),
+        sa.Column("recorded_at", types.UtcDateTime(), nullable=False),
+        sa.Column("recorded_by", sa.Uuid(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["person_id"], ["people.id"], name=op.f("fk_gauge_study_rounds_person_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["recorded_by"], ["people.id"], name=op.f("fk_gauge_study_rounds_recorded_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "study_id"],
+            ["gauge_studies.shop_id", "gauge_studies.id"],
+            name=op.f("fk_gauge_study_rounds_shop_id_study_id"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id"], ["shops.id"], name=op.f("fk_gauge_study_rounds_shop_id")
+        ),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_gauge_study_rounds")),
+    )
+    with op.batch_alter_table("gauge_study_rounds", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_gauge_study_rounds_shop_id_study_id_round_person_id"),
+            ["shop_id", "study_id", "round", "person_id"],
             unique=True,
         )
 
@@ -526,6 +845,55 @@ def upgrade() -> None:
             unique=False,
         )
 
+    op.create_table(
+        "prepared_defects",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("id", sa.Uuid(), nullable=False),
+        sa.Column("section_id", sa.Uuid(), nullable=False),
+        sa.Column("defect", sa.String(length=200), nullable=False),
+        sa.Column("how_made", sa.String(length=500), nullable=False),
+        sa.Column("severity", sa.Integer(), nullable=False),
+        sa.Column("photograph_digest", sa.String(length=64), nullable=True),
+        sa.Column("made_at", types.UtcDateTime(), nullable=False),
+        sa.Column("made_by", sa.Uuid(), nullable=False),
+        sa.CheckConstraint("severity BETWEEN 1 AND 3", name=op.f("ck_prepared_defects_severity")),
+        sa.ForeignKeyConstraint(
+            ["made_by"], ["people.id"], name=op.f("fk_prepared_defects_made_by")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "section_id"],
+            ["sections.shop_id", "sections.id"],
+            name=op.f("fk_prepared_defects_shop_id_section_id"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id"], ["shops.id"], name=op.f("fk_prepared_defects_shop_id")
+        ),
+        sa.PrimaryKeyConstraint("shop_id", "id", name=op.f("pk_prepared_defects")),
+    )
+    with op.batch_alter_table("prepared_defects", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_prepared_defects_shop_id_section_id_made_at"),
+            ["shop_id", "section_id", "made_at"],
+            unique=False,
+        )
+
+    op.create_table(
+        "sheet_readings",
+        sa.Column("shop_id", sa.Uuid(), nullable=False),
+        sa.Column("sheet_id", sa.Uuid(), nullable=False),
+        sa.Column("person_id", sa.Uuid(), nullable=False),
+        sa.Column("read_at", types.UtcDateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["person_id"], ["people.id"], name=op.f("fk_sheet_readings_person_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["shop_id", "sheet_id"],
+            ["data_sheets.shop_id", "data_sheets.id"],
+            name=op.f("fk_sheet_readings_shop_id_sheet_id"),
+        ),
+        sa.ForeignKeyConstraint(["shop_id"], ["shops.id"], name=op.f("fk_sheet_readings_shop_id")),
+        sa.PrimaryKeyConstraint("shop_id", "sheet_id", "person_id", name=op.f("pk_sheet_readings")),
+    )
     op.create_table(
         "photographs",
         sa.Column("shop_id", sa.Uuid(), nullable=False),
