@@ -8,6 +8,7 @@ the site's style sheet shows one of the two.  Nothing here needs a script.
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -58,6 +59,8 @@ _BEFORE_A_NOUN = [
     "marked",
 ]
 _TERM_LINK = re.compile(r'<a\b[^>]*\bclass="term"[^>]*>')
+# A hyphen belongs to the word: 'clear-coat' and 'back-plate' are other words.
+_WORD = re.compile(r"[\w-]+")
 _HREF = re.compile(r'\bhref="([^"]*)"')
 
 # What with_meanings adds; nothing else in a text ends with a bdi.
@@ -103,9 +106,9 @@ def without_meanings(html: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Words:
-    """The forms to look for and the term of each."""
+    """The forms to look for, by the word each begins with, and the term of each."""
 
-    pattern: re.Pattern[str]
+    by_first_word: dict[str, re.Pattern[str]]
     by_form: dict[str, GlossaryTerm]
     by_id: dict[str, GlossaryTerm]
 
@@ -113,11 +116,16 @@ class _Words:
 @lru_cache(maxsize=4)
 def _words(glossary: tuple[GlossaryTerm, ...]) -> _Words:
     by_form = {form: term for term in glossary for form in _forms(word_of(term.term))}
-    longest_first = sorted(by_form, key=lambda form: (-len(form), form))
-    found = "|".join(_looked_for(form, by_form[form]) for form in longest_first)
-    # A hyphen belongs to the word: 'clear-coat' and 'back-plate' are other words.
-    pattern = re.compile(rf"(?<![\w-])(?:{found or '(?!)'})(?![\w-])", re.IGNORECASE)
-    return _Words(pattern, by_form, {term.id: term for term in glossary})
+    beginning: dict[str, list[str]] = defaultdict(list)
+    for form in sorted(by_form, key=lambda form: (-len(form), form)):
+        first_word = _WORD.match(form)
+        if first_word:
+            beginning[first_word[0]].append(_looked_for(form, by_form[form]))
+    by_first_word = {
+        word: re.compile(rf"(?:{'|'.join(forms)})(?![\w-])", re.IGNORECASE)
+        for word, forms in beginning.items()
+    }
+    return _Words(by_first_word, by_form, {term.id: term for term in glossary})
 
 
 def _looked_for(form: str, term: GlossaryTerm) -> str:
@@ -196,7 +204,14 @@ class _Linking:
         return self._with_meaning(term, text)
 
     def _text(self, text: str) -> str:
-        return self.words.pattern.sub(self._first_use, text)
+        pieces, done = [], 0
+        for word in _WORD.finditer(text):
+            forms = self.words.by_first_word.get(word[0].lower())
+            found = forms.match(text, word.start()) if forms and word.start() >= done else None
+            if found:
+                pieces += [text[done : found.start()], self._first_use(found)]
+                done = found.end()
+        return "".join([*pieces, text[done:]])
 
     def _first_use(self, match: re.Match[str]) -> str:
         term = self.words.by_form[" ".join(match[0].lower().split())]
