@@ -69,8 +69,15 @@ def test_the_glossary_holds_every_term_where_the_lessons_links_point(signed_in: 
     assert page.index('id="letter_C"') < page.index('id="letter_H"')
 
 
-def test_every_id_of_a_lesson_stands_once(signed_in: SignIn) -> None:
-    page = signed_in(TRAINEE).get("/course/safety/before-you-start").text
+@pytest.mark.parametrize(
+    "address",
+    ["/course/safety/before-you-start", "/course/safety/summary", "/glossary", "/course", *SHEETS],
+)
+def test_every_id_of_a_page_stands_once(signed_in: SignIn, tree: CourseTree, address: str) -> None:
+    """Also where an author's headings are called as ours are."""
+    for path in (TRAINER, TASK):
+        tree.write(path, tree.text(path) + "\n### Objectives\n\nX.\n\n### Task\n\nX.\n")
+    page = signed_in(SUPERVISOR).get(address).text
     ids = re.findall(r'\bid="([^"]+)"', page)
     assert len(ids) == len(set(ids))
     assert set(re.findall(r'popovertarget="([^"]+)"', page)) <= set(ids)
