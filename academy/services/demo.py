@@ -35,7 +35,7 @@ from academy.services import people, practical, sitting, study, workshop
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
-from academy.store.queries.workshop import sections
+from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
 from academy.store.tables.study import Sitting
 
@@ -51,7 +51,7 @@ class _Shop:
     chance: Random
     actors: dict[str, Actor]
     gauge_id: UUID
-    section_ids: tuple[UUID, ...]
+    sections: tuple[SectionRow, ...]
 
 
 def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
@@ -77,7 +77,7 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
         Random(20261125),  # the same invented history every time
         actors,
         gauge_id,
-        tuple(s.id for s in sections(session, shop_id) if s.substrate is Substrate.STEEL),
+        tuple(sections(session, shop_id)),
     )
     _let_experienced_work(shop, began)
     _pass_modules(shop, actors["lena"], course.modules[:3], began + timedelta(days=20))
@@ -106,6 +106,7 @@ def _add_panels(session: Session, actor: Actor, now: datetime) -> None:
         ("Door 2", Substrate.STEEL, "silver, two-layer, soft clear", False),
         ("Wing 4", Substrate.ALUMINIUM, "dark blue, two-layer", False),
         ("Boot lid 1", Substrate.STEEL, "red, repainted once", True),
+        ("Bumper 3", Substrate.PLASTIC, "white, two-layer", False),
     ):
         workshop.add_panel(
             session,
@@ -179,7 +180,7 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         new=practical.NewPractical(
             practical_id,
             trainee.person_id,
-            shop.chance.choice(shop.section_ids),
+            shop.chance.choice([s.id for s in shop.sections if s.substrate in task.substrates]),
             shop.gauge_id if task.spots else None,
             PracticalKind.ASSESSED,
         ),
