@@ -6,6 +6,8 @@ services a real shop uses, so the demonstration cannot show what they refuse.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -16,7 +18,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
-from academy.domain.curriculum.kinds import Substrate
+from academy.domain.curriculum.kinds import Substrate, Supervision
 from academy.domain.curriculum.model import Course, Module, PracticalTask
 from academy.domain.people import Role
 from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of
@@ -41,7 +43,19 @@ from academy.store.tables.study import Sitting
 
 SHOP = "Harbour Lane Practice Shop (invented)"
 EXPERIENCED = Account("trainee", "Sam Okoro", "sam", "", (Role.TRAINEE,))
+PROMISING = Account("trainee", "Noah Winter", "noah", "", (Role.TRAINEE,))
 HALF_WAY = Account("trainee", "Lena Brandt", "lena", "", (Role.TRAINEE,))
+
+SAM_REACHES = {
+    "preparation-and-inspection": Supervision.ALONE,
+    "single-step-polishing": Supervision.ALONE,
+    "two-step-correction": Supervision.ON_SITE,
+    "protection-application": Supervision.ALONE,
+}
+NOAH_REACHES = {
+    "preparation-and-inspection": Supervision.ON_SITE,
+    "single-step-polishing": Supervision.ON_SITE,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +70,11 @@ class _Shop:
 
 def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
     """Make the demonstration shop, whose history ends today; return its id."""
-    began = now - timedelta(days=40)
+    began = now - timedelta(days=75)
     shop_id = people.open_shop(session, name=SHOP, now=began, demo=True)
     actors = {
         account.sign_in_name: _member(session, shop_id, account, began)
-        for account in (*ACCOUNTS, EXPERIENCED, HALF_WAY)
+        for account in (*ACCOUNTS, EXPERIENCED, PROMISING, HALF_WAY)
     }
     supervisor = actors["supervisor"]
     gauge_id = workshop.add_gauge(
@@ -79,8 +93,9 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
         gauge_id,
         tuple(sections(session, shop_id)),
     )
-    _let_experienced_work(shop, began)
-    _pass_modules(shop, actors["lena"], course.modules[:3], began + timedelta(days=20))
+    _let_work_up_to(shop, actors["sam"], SAM_REACHES, began)
+    _let_work_up_to(shop, actors["noah"], NOAH_REACHES, began + timedelta(days=20))
+    _pass_modules(shop, actors["lena"], course.modules[:3], now - timedelta(days=20))
     if course.modules:
         _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))
     return shop_id
@@ -154,21 +169,23 @@ def _pass_quiz(shop: _Shop, actor: Actor, module: Module, at: datetime) -> None:
     )
 
 
-def _let_experienced_work(shop: _Shop, began: datetime) -> None:
-    actor = shop.actors["sam"]
+def _let_work_up_to(
+    shop: _Shop, actor: Actor, levels: Mapping[str, Supervision], began: datetime
+) -> None:
+    """Let a person do the practicals that the levels ask for, one a day, never past today."""
     _pass_modules(shop, actor, shop.course.modules, began)
     at = began + timedelta(days=len(shop.course.modules) + 1)
+    done: Counter[str] = Counter()
     for scheme in shop.course.schemes:
-        needed = {
-            task_id: max(r.practicals.get(task_id, 0) for r in scheme.requirements)
-            for requirement in scheme.requirements
-            for task_id in requirement.practicals
-        }
-        for task_id, count in needed.items():
+        wanted = levels.get(scheme.id, Supervision.NOT_YET)
+        asked = [r for r in scheme.requirements if r.level.rank <= wanted.rank]
+        for task_id in dict.fromkeys(task for r in asked for task in r.practicals):
             task = shop.course.task(task_id)
-            for _ in range(count if task else 0):
+            needed = max(r.practicals.get(task_id, 0) for r in asked)
+            for _ in range(needed - done[task_id] if task else 0):
                 assert task is not None
                 _do_practical(shop, actor, task, at)
+                done[task_id] += 1
                 at += timedelta(days=1)
 
 
