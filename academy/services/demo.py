@@ -176,8 +176,10 @@ def _let_work_up_to(
     _pass_modules(shop, actor, shop.course.modules, began)
     at = began + timedelta(days=len(shop.course.modules) + 1)
     done: Counter[str] = Counter()
+    # with another course than ours everything is worked up to the top
+    otherwise = Supervision.NOT_YET if _knows(shop.course, levels) else Supervision.ALONE
     for scheme in shop.course.schemes:
-        wanted = levels.get(scheme.id, Supervision.NOT_YET)
+        wanted = levels.get(scheme.id, otherwise)
         asked = [r for r in scheme.requirements if r.level.rank <= wanted.rank]
         for task_id in dict.fromkeys(task for r in asked for task in r.practicals):
             task = shop.course.task(task_id)
@@ -187,6 +189,10 @@ def _let_work_up_to(
                 _do_practical(shop, actor, task, at)
                 done[task_id] += 1
                 at += timedelta(days=1)
+
+
+def _knows(course: Course, levels: Mapping[str, Supervision]) -> bool:
+    return any(scheme.id in levels for scheme in course.schemes)
 
 
 def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime) -> None:

@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from flask import Flask, current_app
 from flask_wtf.csrf import CSRFError
-from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 from werkzeug.exceptions import HTTPException
 
 from academy.domain.sentences import TradeError
@@ -60,6 +60,7 @@ def install(app: Flask) -> None:
     app.register_error_handler(FormRefused, _form_refused)
     app.register_error_handler(CSRFError, _form_too_old)
     app.register_error_handler(HTTPException, _http_error)
+    app.register_error_handler(IntegrityError, _at_once)
     app.register_error_handler(SQLAlchemyError, _broken)
     app.register_error_handler(500, _broken)
 
@@ -75,6 +76,16 @@ def _trade_error(error: TradeError) -> tuple[str, int]:
 def _form_refused(error: FormRefused) -> tuple[str, int]:
     """Answer a form that has no page of its own to show its faults on."""
     return render(RefusedPage(" ".join(error.filled.faults.values())), 422)
+
+
+def _at_once(error: IntegrityError) -> tuple[str, int]:
+    """Answer the slower of two people, or two taps, that wrote the same thing at once."""
+    current_app.logger.warning("two writers at once: %s", error.orig)
+    says = _(
+        "Somebody recorded the same thing at this very moment; nothing of yours was kept."
+        " Reload the page and look at what stands there."
+    )
+    return render(RefusedPage(says), 422)
 
 
 def _form_too_old(_error: CSRFError) -> tuple[str, int]:
