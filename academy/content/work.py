@@ -89,6 +89,13 @@ def read_scheme(page: Page, references: References, problems: Problems) -> Schem
         problems.error(
             page.matter.place(["levels", Supervision.NOT_YET]), "nothing is asked for 'not yet'"
         )
+    for level, asked in matter.levels.items():
+        if not asked.modules and not asked.practicals and not asked.examination:
+            problems.error(
+                page.matter.place(["levels", level]),
+                "the level '%(level)s' asks nothing, so everybody would hold it",
+                level=level.value,
+            )
     body = _body(page, references, problems)
     return Scheme(
         id=page.file.name,

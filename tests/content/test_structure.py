@@ -65,6 +65,14 @@ MATTER = [
     Break("unknown substrate", TASK, "[steel]", "[wood]", "[wood]", "wood"),
     Break("zero practicals", SCHEME, "section: 3", "section: 0", "section: 0", "0"),
     Break("unknown supervision", SCHEME, "  alone:", "  far away:", "far away", "far away"),
+    Break(
+        "a level that asks nothing",
+        SCHEME,
+        "  alone: {practicals: {polish-one-section: 3}}",
+        "  alone: {}",
+        "  alone:",
+        "asks nothing, so everybody would hold it",
+    ),
     Break("nothing asked for not yet", SCHEME, "  alone:", "  not yet:", "not yet", "not yet"),
     Break(
         "fact without source", FACTS, "  source: common practice, no source\n", "", 1, "`source`"
