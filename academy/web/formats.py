@@ -24,6 +24,7 @@ from academy.domain.sentences import Sentence
 from academy.domain.units import converted
 from academy.web.language import gettext
 from academy.web.language import locale as reader_locale
+from academy.web.reading_units import chosen_system, in_system
 
 RAMP_STEPS = 6
 NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -127,8 +128,17 @@ def install(app: Flask) -> None:
     The length filter is called ``micrometres``: Jinja's own ``length`` counts.
     """
     app.jinja_env.filters.update(
-        micrometres=_micrometres, percent=_percent, date=_date, when=_when, sentence=sentence_text
+        micrometres=_micrometres,
+        percent=_percent,
+        date=_date,
+        when=_when,
+        sentence=sentence_text,
+        in_units=_in_units,
     )
+
+
+def _in_units(html: str) -> Markup:
+    return in_system(html, chosen_system())
 
 
 # A filter that takes the context is never worked out while a template is compiled,

@@ -11,6 +11,7 @@ from academy.content.search import Piece
 from academy.domain.curriculum.model import Caution, GlossaryTerm, Lesson, Module, PracticalTask
 from academy.web.pages import Page
 from academy.web.parts import Fact, Link, Step
+from academy.web.reading_units import System
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,8 @@ class LessonPage(Page):
     cautions: tuple[Caution, ...]
     finished: bool
     reading_id: UUID
+    units: str = System.METRIC
+    units_url: str = ""
 
 
 @dataclass(frozen=True, slots=True)

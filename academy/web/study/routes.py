@@ -14,9 +14,10 @@ from academy.services.evidence import progress_in
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id
-from academy.web.identity import requires, signed_in
+from academy.web.identity import requires, safe_next, signed_in
 from academy.web.pages import render
 from academy.web.parts import Link
+from academy.web.reading_units import System, choose_system, chosen_system
 from academy.web.study import looking_up, sheets
 from academy.web.study.blueprint import bp
 from academy.web.study.lines import lesson_lines, module_lines, quiz_state, step_part
@@ -95,8 +96,19 @@ def lesson(module_id: str, lesson_id: str) -> ResponseReturnValue:
             cautions=cautions_called(found.cautions),
             finished=read.get(found.path) == found.digest,
             reading_id=uuid4(),
+            units=chosen_system(),
+            units_url=url_for("study.choose_units"),
         )
     )
+
+
+@bp.post("/units")
+@requires(Permission.STUDY)
+def choose_units() -> ResponseReturnValue:
+    """Remember on this device in which units lessons are read."""
+    us = request.form.get("units") == System.US
+    choose_system(System.US if us else System.METRIC)
+    return redirect(safe_next(request.form.get("next")), code=303)
 
 
 @bp.post("/course/<module_id>/<lesson_id>")

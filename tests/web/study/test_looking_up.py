@@ -189,3 +189,19 @@ def test_a_task_without_a_trainers_part_still_prints_its_checks(
 )
 def test_a_sheet_of_nothing_is_not_found(signed_in: SignIn, address: str) -> None:
     assert signed_in(SUPERVISOR).get(address).status_code == 404
+
+
+def test_a_reader_chooses_the_units_of_the_lessons_on_this_device(
+    signed_in: SignIn, tree: CourseTree
+) -> None:
+    lesson = "modules/safety/lessons/01-before-you-start.md"
+    tree.write(lesson, tree.text(lesson) + "\n\nStand [2 m](example) away.\n")
+    client, address = signed_in(TRAINEE), "/course/safety/before-you-start"
+    metric = client.get(address).text
+    assert "6.6\N{NO-BREAK SPACE}ft" not in metric
+    assert "Show US units first" in metric
+    chosen = client.post("/units", data={"units": "us", "next": address})
+    assert chosen.headers["Location"] == address
+    assert "Show metric units alone" in client.get(address).text
+    assert client.post("/units", data={"units": "x", "next": "//evil"}).headers["Location"] == "/"
+    assert client.get(address).text.count("Show US units first") == 1
