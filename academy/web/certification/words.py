@@ -8,8 +8,10 @@ from academy.domain.certification import Missing, ModuleMissing, Standing, title
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.model import Course
 from academy.web.formats import sentence_text
-from academy.web.language import day_text
+from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
+
+LINES_IN_A_CELL = 2
 
 
 def level_word(level: Supervision) -> str:
@@ -29,7 +31,12 @@ def level_sign(level: Supervision) -> str:
 
 def says(standing: Standing, course: Course) -> tuple[str, ...]:
     """Return until when a level holds and in short what the next one asks, for the board."""
-    return (*_until(standing), *_quizzes_in_short(standing.missing, course))
+    missing = _quizzes_in_short(standing.missing, course)
+    left = len(missing) - LINES_IN_A_CELL
+    if left > 0:
+        more = ngettext("and one thing more", "and %(num)s things more", left)
+        missing = [*missing[:LINES_IN_A_CELL], more]
+    return (*_until(standing), *missing)
 
 
 def until_and_missing(standing: Standing, course: Course) -> tuple[str, ...]:
