@@ -172,9 +172,7 @@ def _rescore(
     form = drawn_form_from_frozen(sitting.form)
     given = responses(session, sitting.shop_id, sitting.id)
     earlier = result_from_frozen(sitting.result)
-    result = never_worse(
-        earlier, result_without(form.form, given, set(form.must_know), voided)
-    )
+    result = never_worse(earlier, result_without(form.form, given, set(form.must_know), voided))
     before, sitting.result = digest_of(sitting.result), frozen_result(result)
     if before == digest_of(sitting.result):
         return False

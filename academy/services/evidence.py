@@ -56,6 +56,11 @@ def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, M
     return {module_id: module_progress(sat) for module_id, sat in by_module.items()}
 
 
+def passed_something(session: Session, shop_id: UUID, person_id: UUID) -> bool:
+    """Return whether a person has passed any module."""
+    return any(known.passed_at for known in progress_of(session, shop_id, person_id).values())
+
+
 def progress_in(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> ModuleProgress:
     """Return the progress in one module."""
     return module_progress(submitted_in(session, shop_id, person_id, module_id))

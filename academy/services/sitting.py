@@ -47,7 +47,6 @@ from academy.store.queries.study import (
 )
 from academy.store.tables.study import Answer, Sitting
 
-
 DECIDING_A_MODULE = frozenset(purpose for purpose in Purpose if purpose.decides_module)
 
 

@@ -17,6 +17,8 @@ PLACES = (
     (lazy_gettext("Practicals"), "practicals.overview", Permission.READ_PRACTICAL),
     (lazy_gettext("Board"), "certification.board", Permission.READ_BOARD),
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),
+    (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.OPEN_EXAMINATION),
+    (lazy_gettext("Disputed questions"), "quizzes.disputes_of_shop", Permission.DECIDE_DISPUTE),
     (lazy_gettext("Workshop"), "workshop.overview", Permission.READ_WORKSHOP),
     (lazy_gettext("Calculators"), "calculators.overview", Permission.USE_CALCULATORS),
     (lazy_gettext("Course check"), "study.problems", Permission.READ_COURSE_PROBLEMS),
@@ -56,9 +58,20 @@ def _navigation(person: SignedInPerson) -> tuple[Link, ...]:
 
 
 def _current(endpoint: str, here: str) -> bool:
+    if here == "quizzes":
+        return endpoint == _place_of_sittings(request.path)
     if endpoint == "study.problems" or request.endpoint == "study.problems":
         return endpoint == request.endpoint
-    return endpoint.split(".")[0] == ("study" if here == "quizzes" else here)
+    return endpoint.split(".")[0] == here
+
+
+def _place_of_sittings(path: str) -> str:
+    """Return the place a page about sittings belongs to; a sitting itself is part of studying."""
+    if path.startswith("/disputes"):
+        return "quizzes.disputes_of_shop"
+    if path.startswith(("/examinations", "/experience")):
+        return "quizzes.examinations_of_shop"
+    return "study.course_overview"
 
 
 def _role_word(role: str) -> str:

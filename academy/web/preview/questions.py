@@ -16,10 +16,12 @@ from academy.web.context import course
 from academy.web.identity import public
 from academy.web.language import gettext as _
 from academy.web.pages import render
+from academy.web.parts import Link
 from academy.web.preview.blueprint import bp
 from academy.web.preview.studying import NOBODY
 from academy.web.quizzes.pages import QuestionPage, ResultPage
 from academy.web.quizzes.review import reviewed
+from academy.web.quizzes.rules import marks_rule
 from academy.web.quizzes.shown import fault_of, response_of, shown, typed_again
 
 
@@ -58,9 +60,12 @@ def result(question_id: str) -> ResponseReturnValue:
     points = marks(found, given)
     return render(
         ResultPage(
-            module_title=module.title if module else found.module_id,
-            module_url=url_for("preview.question", question_id=question_id),
-            passed=points == 100,
+            title_text=module.title if module else found.module_id,
+            back=Link(
+                _("The question again"), url_for("preview.question", question_id=question_id)
+            ),
+            larger_print=False,
+            sign="right" if points == 100 else "other",
             verdict=_("Preview of one question; nothing is recorded."),
             facts=(),
             objectives=(),
@@ -98,13 +103,18 @@ def _question(found: Question, response: object, fault: str = "") -> ResponseRet
     module = course().module(found.module_id)
     page = QuestionPage(
         sitting_id=NOBODY,
-        module_title=module.title if module else found.module_id,
+        title_text=module.title if module else found.module_id,
         position=1,
         total=1,
         question=shown(_as_written(found), response),
         typed=typed_again(found, response),
         answer_id=NOBODY,
+        seen_number=0,
+        rule=marks_rule(found),
         again=False,
+        counts=True,
         fault=fault,
+        time=None,
+        larger_print=False,
     )
     return render(page, 422 if fault else 200)

@@ -77,7 +77,9 @@ def module(module_id: str) -> ResponseReturnValue:
             lessons=lesson_lines(found, {}),
             quiz_state=quiz_state(NOT_SAT),
             may_sit=True,
+            may_skip_lessons=False,
             sitting_id=NOBODY,
+            practice_id=NOBODY,
             trainer_sheet_url=trainer_sheet_url(found),
         )
     )

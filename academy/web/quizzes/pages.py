@@ -7,6 +7,7 @@ Nothing on a page before submission tells the key: a question is shown as a
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any, ClassVar
 from uuid import UUID
 
@@ -63,19 +64,34 @@ class ShownQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class TimeLeft:
+    """When a timed sitting ends, by the server's clock."""
+
+    ends_at: datetime
+    now: datetime
+    minutes: int
+    over: bool
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionPage(Page):
-    """One question of the form."""
+    """One question of the form, with the rule by which it earns its marks."""
 
     template: ClassVar[str] = "quizzes/question.html"
     sitting_id: UUID
-    module_title: str
+    title_text: str
     position: int
     total: int
     question: ShownQuestion
     typed: dict[str, Any]
     answer_id: UUID
+    seen_number: int
+    rule: str
     again: bool
+    counts: bool
     fault: str
+    time: TimeLeft | None
+    larger_print: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +100,51 @@ class HandInPage(Page):
 
     template: ClassVar[str] = "quizzes/hand_in.html"
     sitting_id: UUID
-    module_title: str
+    title_text: str
+    counts: bool
     answered: int
     total: int
     unanswered: tuple[Link, ...]
+    time: TimeLeft | None
+    larger_print: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RestudyPage(Page):
+    """What has to be read again before the next sitting."""
+
+    template: ClassVar[str] = "quizzes/restudy.html"
+    module_title: str
+    module_url: str
+    lessons: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BeginPage(Page):
+    """An examination before its clock runs: the rules, and what is adjusted."""
+
+    template: ClassVar[str] = "quizzes/begin.html"
+    title_text: str
+    facts: tuple[Fact, ...]
+    on_paper: bool
+    larger_print: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HeldPage(Page):
+    """A result near the pass mark, before the prepared questions have been asked."""
+
+    template: ClassVar[str] = "quizzes/held.html"
+    title_text: str
+    larger_print: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Questioned:
+    """Where a question of a result is questioned, or what became of it."""
+
+    url: str
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +154,6 @@ class ReviewedQuestion:
     position: int
     stem_html: str
     interaction: str
-    marks: int
     sign: str
     word: str
     figure_html: str
@@ -107,8 +163,22 @@ class ReviewedQuestion:
     facts: tuple[Fact, ...]
     explanation_html: str
     teaches: Link | None
+    questioned: Questioned
     taken: tuple[ReviewedAnswer, ...] = ()
     better: tuple[Fact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FeedbackPage(Page):
+    """One question of a practice, answered: what was right and why, at once."""
+
+    template: ClassVar[str] = "quizzes/feedback.html"
+    sitting_id: UUID
+    title_text: str
+    back: Link | None
+    position: int
+    total: int
+    question: ReviewedQuestion
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,9 +197,10 @@ class ResultPage(Page):
     """The result of a sitting with every reason."""
 
     template: ClassVar[str] = "quizzes/result.html"
-    module_title: str
-    module_url: str
-    passed: bool
+    title_text: str
+    back: Link | None
+    larger_print: bool
+    sign: str
     verdict: str
     facts: tuple[Fact, ...]
     objectives: tuple[ReviewedObjective, ...]

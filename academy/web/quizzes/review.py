@@ -14,14 +14,22 @@ from academy.domain.curriculum.model import Course, Option, Question
 from academy.domain.curriculum.scenario import Path, best_path, path_taken
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Link, ReviewedAnswer
-from academy.web.quizzes.pages import ReviewedObjective, ReviewedQuestion
+from academy.web.quizzes.pages import Questioned, ReviewedObjective, ReviewedQuestion
 from academy.web.quizzes.shown import panel_facts, shown_regions, split_figure
 
 
 def reviewed(
-    position: int, item: FormQuestion, response: object, marks: int, course: Course
+    position: int,
+    item: FormQuestion,
+    response: object,
+    marks: int | None,
+    course: Course,
+    questioned: Questioned | None = None,
 ) -> ReviewedQuestion:
-    """Return one question with its answer, the right one and every reason."""
+    """Return one question with its answer, the right one and every reason.
+
+    Without marks the question has been taken out of the result.
+    """
     question = item.question
     figure = split_figure(question)
     given = response if isinstance(response, Mapping) else {}
@@ -29,7 +37,6 @@ def reviewed(
         position=position,
         stem_html=question.stem_html,
         interaction=question.interaction.value,
-        marks=marks,
         sign="right" if marks == 100 else "chosen" if marks else "other",
         word=_marks_word(marks, bool(given)),
         figure_html=figure.drawing_html,
@@ -39,6 +46,7 @@ def reviewed(
         facts=_facts(question, given),
         explanation_html=question.explanation_html,
         teaches=_teaches(question, course),
+        questioned=questioned or Questioned(""),
         taken=_path_answers(path_taken(question, scenario_choices(given))),
         better=_path_facts(question, given),
     )
@@ -61,7 +69,9 @@ def reviewed_objectives(
     )
 
 
-def _marks_word(marks: int, answered: bool) -> str:
+def _marks_word(marks: int | None, answered: bool) -> str:
+    if marks is None:
+        return _("taken out, it was found faulty")
     if marks == 100:
         return _("right")
     if not answered:

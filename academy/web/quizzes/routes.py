@@ -2,54 +2,51 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from typing import Any
 from uuid import UUID, uuid4
 
-from flask import Blueprint, abort, redirect, request, url_for
+from flask import abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from academy.domain.assessment.forms import FormQuestion
-from academy.domain.assessment.frozen import (
-    DrawnForm,
-    drawn_form_from_frozen,
-    result_from_frozen,
-)
 from academy.domain.assessment.progress import Purpose
-from academy.domain.assessment.results import SittingResult
-from academy.domain.assessment.scoring import answered
+from academy.domain.assessment.retake import RestudyFirst
+from academy.domain.curriculum.model import Module
 from academy.domain.people import Permission
 from academy.services import sitting as service
-from academy.services.actor import Actor
-from academy.store.queries import study as queries
+from academy.store.queries.study import newest_answer_number
 from academy.web.context import clock, course, db, unit_of_work
-from academy.web.forms import kept_id
+from academy.web.forms import as_typed, error_text, kept_id
 from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import render
-from academy.web.parts import Fact, Link
-from academy.web.quizzes.pages import HandInPage, QuestionPage, ResultPage
-from academy.web.quizzes.review import reviewed, reviewed_objectives
+from academy.web.parts import Link
+from academy.web.quizzes import (
+    candidate_routes,
+    dispute_routes,
+    examination_routes,
+    experience_routes,
+    paper_routes,
+    practice_routes,
+)
+from academy.web.quizzes.blueprint import bp
+from academy.web.quizzes.own import OwnSitting, own_sitting, question_url
+from academy.web.quizzes.pages import HandInPage, QuestionPage, RestudyPage
+from academy.web.quizzes.practice_routes import practice_question
+from academy.web.quizzes.results import result_page
+from academy.web.quizzes.rules import marks_rule, retake_rule
 from academy.web.quizzes.shown import fault_of, response_of, shown, typed_again
 
-bp = Blueprint("quizzes", __name__)
-
-
-@dataclass(frozen=True, slots=True)
-class OwnSitting:
-    """One's own sitting with its form and the latest responses."""
-
-    row: queries.SittingRow
-    drawn: DrawnForm
-    responses: dict[str, dict[str, object]]
-
-    @property
-    def unanswered(self) -> tuple[int, ...]:
-        """Return the positions of the questions without a whole answer."""
-        return tuple(
-            position
-            for position, item in enumerate(self.drawn.form.questions, 1)
-            if not answered(item.question, self.responses.get(item.question.id))
-        )
+# Importing the others puts their addresses into the blueprint.
+__all__ = [
+    "bp",
+    "candidate_routes",
+    "dispute_routes",
+    "examination_routes",
+    "experience_routes",
+    "paper_routes",
+    "practice_routes",
+]
 
 
 @bp.post("/course/<module_id>/sittings")
@@ -59,14 +56,18 @@ def open_sitting(module_id: str) -> ResponseReturnValue:
     module = course().module(module_id)
     if module is None:
         abort(404)
-    with unit_of_work() as session:
-        sitting_id = service.open_sitting(
-            session,
-            actor=signed_in(),
-            sitting_id=kept_id(request.form, "sitting_id"),
-            module=module,
-            now=clock(),
-        )
+    try:
+        with unit_of_work() as session:
+            sitting_id = service.open_sitting(
+                session,
+                actor=signed_in(),
+                sitting_id=kept_id(request.form, "sitting_id"),
+                module=module,
+                now=clock(),
+                retake=retake_rule(course(), module_id),
+            )
+    except RestudyFirst:
+        return render(_restudy_page(module), 422)
     return redirect(url_for("quizzes.sitting", sitting_id=sitting_id), code=303)
 
 
@@ -74,11 +75,13 @@ def open_sitting(module_id: str) -> ResponseReturnValue:
 @requires(Permission.SIT_QUIZ)
 def sitting(sitting_id: UUID) -> ResponseReturnValue:
     """Go to the first question that has no answer yet, to handing in, or to the result."""
-    own = _own(signed_in(), sitting_id)
+    own = own_sitting(signed_in(), sitting_id)
     if own.row.submitted_at is not None:
         return redirect(url_for("quizzes.result", sitting_id=sitting_id), code=303)
+    if own.waits_to_begin:
+        return redirect(url_for("quizzes.begin", sitting_id=sitting_id), code=303)
     if own.unanswered:
-        return redirect(_question_url(sitting_id, own.unanswered[0]), code=303)
+        return redirect(question_url(sitting_id, own.unanswered[0]), code=303)
     return redirect(url_for("quizzes.hand_in", sitting_id=sitting_id), code=303)
 
 
@@ -86,33 +89,36 @@ def sitting(sitting_id: UUID) -> ResponseReturnValue:
 @requires(Permission.SIT_QUIZ)
 def question(sitting_id: UUID, position: int) -> ResponseReturnValue:
     """Show one question."""
-    return _question(_own(signed_in(), sitting_id), position)
+    return _question(own_sitting(signed_in(), sitting_id), position)
 
 
 @bp.post("/sittings/<uuid:sitting_id>/questions/<int:position>")
 @requires(Permission.SIT_QUIZ)
 def answer(sitting_id: UUID, position: int) -> ResponseReturnValue:
     """Save the answer at once, then show the next question."""
-    own = _own(signed_in(), sitting_id)
-    item = _item(own, position)
-    before = own.responses.get(item.question.id)
-    response = response_of(item.question, request.form, before)
+    own = own_sitting(signed_in(), sitting_id)
+    item = own.item(position)
+    response = response_of(item.question, request.form, own.responses.get(item.question.id))
     fault = fault_of(item.question, response)
     if fault or response is None:
-        return _question(own, position, fault)
-    with unit_of_work() as session:
-        service.save_answer(
-            session,
-            actor=signed_in(),
-            sitting_id=sitting_id,
-            answer_id=kept_id(request.form, "answer_id"),
-            question_id=item.question.id,
-            response=response,
-            now=clock(),
-        )
-    if item.question.decisions:
-        # the situation unfolds, and its end is shown, before the next question
-        return redirect(_question_url(sitting_id, position), code=303)
+        return _question(own, position, fault, as_typed(request.form))
+    try:
+        with unit_of_work() as session:
+            service.save_answer(
+                session,
+                actor=signed_in(),
+                sitting_id=sitting_id,
+                answer_id=kept_id(request.form, "answer_id"),
+                question_id=item.question.id,
+                response=response,
+                now=clock(),
+                seen_number=_seen_number(),
+            )
+    except (service.AnsweredElsewhere, service.TimeIsUp) as refusal:
+        return _question(own_sitting(signed_in(), sitting_id), position, error_text(refusal))
+    if item.question.decisions or own.purpose is Purpose.PRACTICE:
+        # a situation unfolds, and practice says at once what was right, before the next question
+        return redirect(question_url(sitting_id, position), code=303)
     return redirect(_after(own, position), code=303)
 
 
@@ -120,18 +126,23 @@ def answer(sitting_id: UUID, position: int) -> ResponseReturnValue:
 @requires(Permission.SIT_QUIZ)
 def hand_in(sitting_id: UUID) -> ResponseReturnValue:
     """Show what is answered before handing in."""
-    own = _own(signed_in(), sitting_id)
-    total = len(own.drawn.form.questions)
+    own = own_sitting(signed_in(), sitting_id)
+    if own.row.submitted_at is not None or own.waits_to_begin:
+        return redirect(url_for("quizzes.sitting", sitting_id=sitting_id), code=303)
+    time = own.time_left(clock())
     return render(
         HandInPage(
             sitting_id=sitting_id,
-            module_title=_module_title(own),
-            answered=total - len(own.unanswered),
-            total=total,
+            title_text=own.title,
+            counts=own.purpose is not Purpose.PRACTICE,
+            answered=own.total - len(own.unanswered),
+            total=own.total,
             unanswered=tuple(
-                Link(_("Question %(number)d", number=n), _question_url(sitting_id, n))
+                Link(_("Question %(number)d", number=n), question_url(sitting_id, n))
                 for n in own.unanswered
             ),
+            time=time,
+            larger_print=own.larger_print,
         )
     )
 
@@ -152,104 +163,64 @@ def submit(sitting_id: UUID) -> ResponseReturnValue:
 @requires(Permission.SIT_QUIZ)
 def result(sitting_id: UUID) -> ResponseReturnValue:
     """Show the result with every reason."""
-    own = _own(signed_in(), sitting_id)
+    own = own_sitting(signed_in(), sitting_id)
     if own.row.result is None:
         return redirect(url_for("quizzes.sitting", sitting_id=sitting_id), code=303)
-    outcome = result_from_frozen(own.row.result)
-    marks = {question.question_id: question.marks for question in outcome.questions}
-    items = own.drawn.form.questions
-    return render(
-        ResultPage(
-            module_title=_module_title(own),
-            module_url=url_for("study.module", module_id=own.row.module_id),
-            passed=outcome.passed,
-            verdict=_verdict(outcome),
-            facts=_result_facts(outcome),
-            objectives=reviewed_objectives(outcome, items, course()),
-            questions=tuple(
-                reviewed(
-                    position,
-                    item,
-                    own.responses.get(item.question.id),
-                    marks[item.question.id],
-                    course(),
-                )
-                for position, item in enumerate(items, 1)
-            ),
-        )
-    )
+    return render(result_page(own, signed_in()))
 
 
-def _own(actor: Actor, sitting_id: UUID) -> OwnSitting:
-    row = queries.sitting(db(), actor.shop_id, actor.person_id, sitting_id)
-    if row is None:
-        abort(404)
-    return OwnSitting(
-        row,
-        drawn_form_from_frozen(row.form),
-        queries.responses(db(), actor.shop_id, sitting_id),
-    )
-
-
-def _item(own: OwnSitting, position: int) -> FormQuestion:
-    items = own.drawn.form.questions
-    if not 1 <= position <= len(items):
-        abort(404)
-    return items[position - 1]
-
-
-def _question(own: OwnSitting, position: int, fault: str = "") -> ResponseReturnValue:
-    if own.row.submitted_at is not None:
-        return redirect(url_for("quizzes.result", sitting_id=own.row.id), code=303)
-    item = _item(own, position)
+def _question(
+    own: OwnSitting, position: int, fault: str = "", typed: Mapping[str, Any] | None = None
+) -> ResponseReturnValue:
+    if own.row.submitted_at is not None or own.waits_to_begin:
+        return redirect(url_for("quizzes.sitting", sitting_id=own.row.id), code=303)
+    item = own.item(position)
     response = own.responses.get(item.question.id)
+    if own.purpose is Purpose.PRACTICE:
+        feedback = practice_question(own, position)
+        if feedback is not None:
+            return render(feedback)
     page = QuestionPage(
         sitting_id=own.row.id,
-        module_title=_module_title(own),
+        title_text=own.title,
         position=position,
-        total=len(own.drawn.form.questions),
+        total=own.total,
         question=shown(item, response),
-        typed=typed_again(item.question, response),
+        typed=dict(typed or typed_again(item.question, response)),
         answer_id=uuid4(),
-        again=own.row.purpose == Purpose.MUST_KNOW_AGAIN,
+        seen_number=newest_answer_number(db(), signed_in().shop_id, own.row.id, item.question.id),
+        rule=marks_rule(item.question),
+        again=own.purpose is Purpose.MUST_KNOW_AGAIN,
+        counts=own.purpose is not Purpose.PRACTICE,
         fault=fault,
+        time=own.time_left(clock()),
+        larger_print=own.larger_print,
     )
     return render(page, 422 if fault else 200)
 
 
+def _seen_number() -> int | None:
+    """Return the number of the answer the page showed; a page from before has none."""
+    sent = request.form.get("seen_number", "")
+    return int(sent) if sent.isascii() and sent.isdigit() and len(sent) < 9 else None
+
+
 def _after(own: OwnSitting, position: int) -> str:
-    if position < len(own.drawn.form.questions):
-        return _question_url(own.row.id, position + 1)
+    if position < own.total:
+        return question_url(own.row.id, position + 1)
     return url_for("quizzes.hand_in", sitting_id=own.row.id)
 
 
-def _question_url(sitting_id: UUID, position: int) -> str:
-    return url_for("quizzes.question", sitting_id=sitting_id, position=position)
-
-
-def _module_title(own: OwnSitting) -> str:
-    module = course().module(own.row.module_id)
-    return module.title if module else own.row.module_id
-
-
-def _verdict(outcome: SittingResult) -> str:
-    if outcome.passed:
-        return _("Passed: the pass mark is reached and everything you must know is met.")
-    if outcome.reached_cut:
-        return _(
-            "The pass mark is reached, but something you must know is not met yet."
-            " Read it again; it is asked again in other words."
-        )
-    return _("Not passed yet: the pass mark of this form is not reached. Read what was missed.")
-
-
-def _result_facts(outcome: SittingResult) -> tuple[Fact, ...]:
-    return (
-        Fact(_("Your score"), _points(outcome.score_points, outcome.full_points)),
-        Fact(_("Pass mark of this form"), _points(outcome.cut_points, outcome.full_points)),
+def _restudy_page(module: Module) -> RestudyPage:
+    lessons = service.lessons_to_restudy(db(), signed_in(), module)
+    return RestudyPage(
+        module_title=module.title,
+        module_url=url_for("study.module", module_id=module.id),
+        lessons=tuple(
+            Link(
+                lesson.title,
+                url_for("study.lesson", module_id=module.id, lesson_id=lesson.id),
+            )
+            for lesson in lessons
+        ),
     )
-
-
-def _points(points: int, full: int) -> str:
-    """Return points of one percent of a question as questions, so that no rounding hides a miss."""
-    return _("%(score).2f of %(full)d questions", score=points / 100, full=full // 100)

@@ -42,6 +42,8 @@ class StartPage(Page):
 
     template: ClassVar[str] = "study/start.html"
     step: Step
+    may_refresh: bool
+    refresher_id: UUID
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,9 @@ class ModulePage(Page):
     lessons: tuple[LessonLine, ...]
     quiz_state: str
     may_sit: bool
+    may_skip_lessons: bool
     sitting_id: UUID
+    practice_id: UUID
     trainer_sheet_url: str
 
 

@@ -10,7 +10,8 @@ from flask.typing import ResponseReturnValue
 from academy.domain.people import Permission
 from academy.services import study
 from academy.services.actor import Actor
-from academy.services.evidence import progress_in
+from academy.services.evidence import passed_something, progress_in
+from academy.store.queries.examinations import experienced_modules
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id
@@ -43,7 +44,13 @@ def start() -> ResponseReturnValue:
         return redirect(url_for("certification.board"), code=303)
     if actor.may(Permission.ASSESS_PRACTICAL):
         return redirect(url_for("practicals.overview"), code=303)
-    return render(StartPage(step_part(study.next_step(db(), actor=actor, course=course()))))
+    return render(
+        StartPage(
+            step_part(study.next_step(db(), actor=actor, course=course())),
+            may_refresh=passed_something(db(), actor.shop_id, actor.person_id),
+            refresher_id=uuid4(),
+        )
+    )
 
 
 @bp.get("/course")
@@ -75,7 +82,9 @@ def module(module_id: str) -> ResponseReturnValue:
             lessons=lesson_lines(found, lessons_read(db(), actor.shop_id, actor.person_id)),
             quiz_state=quiz_state(progress),
             may_sit=progress.passed_at is None,
+            may_skip_lessons=module_id in experienced_modules(db(), actor.shop_id, actor.person_id),
             sitting_id=uuid4(),
+            practice_id=uuid4(),
             trainer_sheet_url=(
                 sheets.trainer_sheet_url(found) if actor.may(Permission.READ_TRAINER_SHEET) else ""
             ),

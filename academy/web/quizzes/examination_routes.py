@@ -1,0 +1,278 @@
+"""Examinations as supervisors open, watch, close and decide them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from uuid import UUID, uuid4
+
+from flask import abort, current_app, flash, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+
+from academy.domain.assessment.examination import Adjustments
+from academy.domain.assessment.frozen import drawn_form_from_frozen
+from academy.domain.people import Permission, Role
+from academy.domain.sentences import TradeError
+from academy.services import examination as service
+from academy.services.actor import Actor
+from academy.store.queries.examinations import (
+    ExaminationRow,
+    SpokenRow,
+    examinations,
+    spoken_answers,
+)
+from academy.store.queries.people import members
+from academy.store.tables.study import Sitting
+from academy.web.context import clock, course, db, unit_of_work
+from academy.web.forms import FormRefused, kept_id, refused
+from academy.web.identity import requires, signed_in
+from academy.web.language import gettext as _
+from academy.web.language import locale
+from academy.web.pages import Page, render
+from academy.web.parts import Choosable, Fact, Filled, Link, Listed
+from academy.web.quizzes.blueprint import bp
+from academy.web.quizzes.examination_pages import (
+    ExaminationPage,
+    ExaminationsPage,
+    OpenExaminationPage,
+    SpokenAsked,
+    SpokenToAsk,
+)
+from academy.web.quizzes.forms import OpenForm, SpokenForm
+from academy.web.quizzes.words import conditions_facts, overdue, state_sign, state_words
+
+LEARNER = Role.TRAINEE
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """Somebody else's examination, as a supervisor may see it."""
+
+    row: ExaminationRow
+    sitting: Sitting
+
+    @property
+    def title(self) -> str:
+        """Return the scheme it belongs to."""
+        scheme = course().scheme(self.row.scheme_id)
+        return scheme.title if scheme else self.row.scheme_id
+
+
+def examined(actor: Actor, examination_id: UUID) -> Examined:
+    """Return an examination of the shop; 404 for none, for another shop's and for one's own."""
+    row = next((e for e in examinations(db(), actor.shop_id) if e.id == examination_id), None)
+    if row is None or row.person_id == actor.person_id:
+        abort(404)
+    stored = db().scalars(
+        select(Sitting).where(Sitting.shop_id == actor.shop_id, Sitting.id == examination_id)
+    )
+    return Examined(row, stored.one())
+
+
+@bp.get("/examinations")
+@requires(Permission.OPEN_EXAMINATION)
+def examinations_of_shop() -> ResponseReturnValue:
+    """List the shop's examinations, newest first."""
+    actor, now = signed_in(), clock()
+    return render(
+        ExaminationsPage(
+            tuple(
+                Listed(
+                    f"{row.person_name}: {_scheme_title(row.scheme_id)}",
+                    _address(actor, row),
+                    state_words(row, now),
+                    state_sign(row, now),
+                )
+                for row in examinations(db(), actor.shop_id)
+            )
+        )
+    )
+
+
+@bp.get("/examinations/new")
+@requires(Permission.OPEN_EXAMINATION)
+def new_examination() -> ResponseReturnValue:
+    """Show the form to open an examination."""
+    return render(_open_page(Filled()))
+
+
+@bp.post("/examinations/new")
+@requires(Permission.OPEN_EXAMINATION)
+def open_examination() -> ResponseReturnValue:
+    """Open an examination for a trainee."""
+    good = course()
+    try:
+        form = OpenForm.of(request.form)
+        with unit_of_work() as session:
+            examination_id = service.open_examination(
+                session,
+                actor=signed_in(),
+                new=_new(form, kept_id(request.form, "examination_id")),
+                course=good,
+                now=clock(),
+            )
+    except FormRefused as fault:
+        return render(_open_page(fault.filled), 422)
+    except TradeError as refusal:
+        return render(_open_page(refused(request.form, refusal)), 422)
+    return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
+
+
+@bp.get("/examinations/<uuid:examination_id>")
+@requires(Permission.OPEN_EXAMINATION)
+def examination(examination_id: UUID) -> ResponseReturnValue:
+    """Show one examination and what is to be done about it."""
+    return render(_page(examined(signed_in(), examination_id), Filled()))
+
+
+@bp.post("/examinations/<uuid:examination_id>/close")
+@requires(Permission.OPEN_EXAMINATION)
+def close_examination(examination_id: UUID) -> ResponseReturnValue:
+    """Close an examination that was never handed in, after its time."""
+    good = course()
+    with unit_of_work() as session:
+        service.close_overdue(
+            session, actor=signed_in(), sitting_id=examination_id, course=good, now=clock()
+        )
+    flash(_("Closed with what was answered in time."))
+    return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
+
+
+@bp.post("/examinations/<uuid:examination_id>/spoken")
+@requires(Permission.OPEN_EXAMINATION)
+def record_spoken(examination_id: UUID) -> ResponseReturnValue:
+    """Record the answer to one prepared question; after the third the result is decided."""
+    good = course()
+    try:
+        form = SpokenForm.of(request.form)
+        with unit_of_work() as session:
+            service.record_spoken_answer(
+                session,
+                actor=signed_in(),
+                sitting_id=examination_id,
+                spoken_id=form.spoken_id,
+                answer=form.note,
+                satisfactory=form.satisfactory == "yes",
+                course=good,
+                now=clock(),
+            )
+    except FormRefused as fault:
+        return render(_page(examined(signed_in(), examination_id), fault.filled), 422)
+    return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
+
+
+def _new(form: OpenForm, examination_id: UUID) -> service.NewExamination:
+    return service.NewExamination(
+        examination_id,
+        form.trainee_id,
+        form.scheme_id,
+        form.language,
+        Adjustments(
+            form.extra_time_percent,
+            reader="reader" in form.adjusted,
+            interpreter="interpreter" in form.adjusted,
+            larger_print="larger_print" in form.adjusted,
+        ),
+        on_paper=form.on_paper == "yes",
+    )
+
+
+def _open_page(form: Filled) -> Page:
+    actor = signed_in()
+    return OpenExaminationPage(
+        form=form,
+        examination_id=kept_id(request.form, "examination_id") if request.form else uuid4(),
+        trainees=tuple(
+            Choosable(str(m.person_id), m.name)
+            for m in members(db(), actor.shop_id)
+            if LEARNER in m.roles and m.person_id != actor.person_id
+        ),
+        schemes=tuple(
+            Choosable(scheme.id, scheme.title) for scheme in course().schemes if scheme.examination
+        ),
+        languages=_languages(),
+        adjustments=(
+            Choosable(
+                "reader", _("Reader"), _("somebody reads the questions aloud, as they stand")
+            ),
+            Choosable("interpreter", _("Interpreter"), _("somebody translates, and adds nothing")),
+            Choosable("larger_print", _("Larger print"), _("the pages and the paper are enlarged")),
+        ),
+    )
+
+
+def _languages() -> tuple[Choosable, ...]:
+    """Return the languages the pages exist in; the questions are in the course's own."""
+    babel = current_app.extensions["babel"].instance
+    found = {str(known): known for known in babel.list_translations()}
+    return tuple(
+        Choosable(tag, str(known.get_display_name(locale()))) for tag, known in found.items()
+    )
+
+
+def _address(actor: Actor, row: ExaminationRow) -> str:
+    if row.person_id == actor.person_id:
+        return url_for("quizzes.sitting", sitting_id=row.id)
+    return url_for("quizzes.examination", examination_id=row.id)
+
+
+def _scheme_title(scheme_id: str) -> str:
+    scheme = course().scheme(scheme_id)
+    return scheme.title if scheme else scheme_id
+
+
+def _page(found: Examined, form: Filled) -> ExaminationPage:
+    row, now = found.row, clock()
+    given = spoken_answers(db(), signed_in().shop_id, row.id)
+    return ExaminationPage(
+        examination_id=row.id,
+        scheme_title=found.title,
+        facts=(Fact(_("Candidate"), row.person_name), *_facts(found)),
+        sign=state_sign(row, now),
+        state=state_words(row, now),
+        may_close=overdue(row, now),
+        paper=_paper_links(row),
+        asked=tuple(_asked(spoken) for spoken in given),
+        to_ask=_to_ask(found, given) if row.held else (),
+        answers=(
+            Choosable("yes", _("Satisfactory")),
+            Choosable("no", _("Not satisfactory")),
+        ),
+        form=form,
+    )
+
+
+def _facts(found: Examined) -> tuple[Fact, ...]:
+    form = drawn_form_from_frozen(found.sitting.form).form
+    opened = Fact(_("Opened by"), found.row.opened_by_name)
+    return (*conditions_facts(found.row.conditions, len(form.questions)), opened)
+
+
+def _paper_links(row: ExaminationRow) -> tuple[Link, ...]:
+    if not row.conditions["on_paper"]:
+        return ()
+    links = [
+        Link(_("The paper, to print"), url_for("quizzes.paper", examination_id=row.id)),
+        Link(_("The key, to print"), url_for("quizzes.key", examination_id=row.id)),
+    ]
+    if row.submitted_at is None:
+        entry = url_for("quizzes.enter_paper", examination_id=row.id)
+        links.append(Link(_("Enter the paper"), entry))
+    return tuple(links)
+
+
+def _asked(row: SpokenRow) -> SpokenAsked:
+    return SpokenAsked(
+        row.question["text_html"], row.question["model_answer_html"], row.answer, row.satisfactory
+    )
+
+
+def _to_ask(found: Examined, given: Sequence[SpokenRow]) -> tuple[SpokenToAsk, ...]:
+    known = {row.spoken_id for row in given}
+    prepared = service.spoken_questions(found.sitting, course())
+    return tuple(
+        SpokenToAsk(question.id, question.text_html, question.model_answer_html)
+        for question in prepared
+        if question.id not in known
+    )
