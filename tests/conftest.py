@@ -115,3 +115,10 @@ def cast(database: Database) -> Cast:
     """Let the cast settle in the database."""
     with database.writing() as session:
         return settle(session)
+
+
+@pytest.fixture
+def cast_sqlite(sqlite: Database) -> Cast:
+    """Let the cast settle in an SQLite database, for tables of many cases."""
+    with sqlite.writing() as session:
+        return settle(session)
