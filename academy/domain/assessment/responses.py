@@ -101,7 +101,9 @@ def responses_of(rows: Sequence[Row], counts: Sequence[int] | None = None) -> Re
             raise RowsDiffer(person, len(row), len(rows[0]))
         if count:
             together[tuple(row)] += count
-    table = np.array(list(together), dtype=float).reshape(len(together), -1)
+    if not together:
+        raise NobodyAnswered
+    table = np.array(list(together), dtype=float)
     return responses_in(table, np.array(list(together.values()), dtype=float))
 
 
