@@ -50,7 +50,7 @@ class Product(Base):
 
 
 class DataSheet(Base):
-    """One revision of a product's safety data sheet: a kept file, a link, or both."""
+    """One revision of a product's safety data sheet, by where it can be read."""
 
     __tablename__ = "data_sheets"
     shop_id: Mapped[ShopKey]
@@ -58,12 +58,11 @@ class DataSheet(Base):
     product_id: Mapped[UUID]
     revised_on: Mapped[date]
     link: Mapped[str] = mapped_column(String(500))
-    file_digest: Mapped[str | None] = mapped_column(String(64))
     added_at: Mapped[datetime]
     added_by: Mapped[UUID] = mapped_column(ForeignKey("people.id"))
     __table_args__ = (
         ForeignKeyConstraint(["shop_id", "product_id"], ["products.shop_id", "products.id"]),
-        CheckConstraint("link <> '' OR file_digest IS NOT NULL", name="somewhere"),
+        CheckConstraint("link <> ''", name="somewhere"),
         Index(None, "shop_id", "product_id", "revised_on"),
     )
 

@@ -473,12 +473,9 @@ def upgrade() -> None:
         sa.Column("product_id", sa.Uuid(), nullable=False),
         sa.Column("revised_on", sa.Date(), nullable=False),
         sa.Column("link", sa.String(length=500), nullable=False),
-        sa.Column("file_digest", sa.String(length=64), nullable=True),
         sa.Column("added_at", types.UtcDateTime(), nullable=False),
         sa.Column("added_by", sa.Uuid(), nullable=False),
-        sa.CheckConstraint(
-            "link <> '' OR file_digest IS NOT NULL", name=op.f("ck_data_sheets_somewhere")
-        ),
+        sa.CheckConstraint("link <> ''", name=op.f("ck_data_sheets_somewhere")),
         sa.ForeignKeyConstraint(["added_by"], ["people.id"], name=op.f("fk_data_sheets_added_by")),
         sa.ForeignKeyConstraint(
             ["shop_id", "product_id"],
