@@ -51,7 +51,7 @@ class NothingToPractise(TradeError):
 class HandInFirst(TradeError):
     """Practice shows answers that a sitting which counts may still ask for."""
 
-    template = "Hand in first what you have begun; practice shows answers"
+    template = "Hand in first what you have begun; answers and reasons are shown after that"
 
 
 def refuse_while_it_counts(session: Session, actor: Actor, module_id: str | None = None) -> None:

@@ -38,8 +38,6 @@ def course() -> Course:
     return an_examined_course()
 
 
-
-
 class TestWhoMay:
     @pytest.mark.parametrize(
         ("who", "refusal"),
@@ -60,9 +58,7 @@ class TestWhoMay:
         self, sqlite: Database, cast_sqlite: Cast, course: Course
     ) -> None:
         shop = cast_sqlite.shop
-        _allowed(
-            sqlite, NotTheirOwn, lambda s: opened(s, shop.supervisor, shop.supervisor, course)
-        )
+        _allowed(sqlite, NotTheirOwn, lambda s: opened(s, shop.supervisor, shop.supervisor, course))
 
     @pytest.mark.parametrize("who", ["second_supervisor", "owner"])
     def test_only_a_trainee_is_examined(
@@ -408,9 +404,7 @@ def _paper(session: Session, cast: Cast, course: Course) -> tuple[UUID, dict[str
     return made, {item.question.id: right_response(item.question) for item in items}
 
 
-def _enter(
-    session: Session, by: Actor, made: UUID, course: Course, given: dict[str, Any]
-) -> bool:
+def _enter(session: Session, by: Actor, made: UUID, course: Course, given: dict[str, Any]) -> bool:
     handed_in = examination.enter_paper(
         session, actor=by, sitting_id=made, responses=given, course=course, now=NOW
     )

@@ -68,7 +68,9 @@ def test_voiding_never_takes_a_module_back(
         [
             _submitted(Purpose.QUIZ, result_of(quiz, given_for(right), MUST_KNOW), 0),
             _submitted(
-                Purpose.MUST_KNOW_AGAIN, result_of(asked_again, given_for(right_again), MUST_KNOW), 1
+                Purpose.MUST_KNOW_AGAIN,
+                result_of(asked_again, given_for(right_again), MUST_KNOW),
+                1,
             ),
         ]
     )

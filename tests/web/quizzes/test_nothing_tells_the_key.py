@@ -100,9 +100,7 @@ def told_by(page: str, question: Question) -> list[str]:
 
 
 @pytest.mark.parametrize("purpose", [Purpose.QUIZ, Purpose.EXAMINATION])
-def test_no_page_of_a_sitting_tells_a_key_over_every_question(
-    site: Site, purpose: Purpose
-) -> None:
+def test_no_page_of_a_sitting_tells_a_key_over_every_question(site: Site, purpose: Purpose) -> None:
     """Each question of the course is shown, answered wholly right, and shown again."""
     client, told = site.client("mira"), []
     secrets_met = 0
