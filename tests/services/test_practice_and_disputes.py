@@ -276,7 +276,7 @@ def _raise(session: Session, cast: Cast, course: Course, by: Actor | None = None
     known = [s for s in sittings_of(session, actor.shop_id, actor.person_id) if s.submitted_at]
     if not known:
         sit(session, actor, course)
-        known = [s for s in sittings_of(session, actor.shop_id, actor.person_id)]
+        known = list(sittings_of(session, actor.shop_id, actor.person_id))
     assert known[0].purpose == Purpose.QUIZ
     name = form_of(session, actor.shop_id, known[0].id).question_ids[0]
     _question(session, actor, known[0].id, name)

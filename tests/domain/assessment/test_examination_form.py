@@ -69,11 +69,14 @@ def test_every_form_meets_its_rule_or_names_the_objective(
         for objective in module.objectives
         if not any(q.objective_id == objective.id for q in module.questions)
     }
+    refused: TooFewQuestions | None = None
     try:
         form = draw_examination(modules, rule, Random(seed), {})
     except TooFewQuestions as refusal:
-        assert refusal.objective_id in lacking
-        assert refusal.objective_id in str(refusal)
+        refused = refusal
+    if refused is not None:
+        assert refused.objective_id in lacking
+        assert refused.objective_id in str(refused)
         return
     asked = Counter(item.question.objective_id for item in form.questions)
     assert set(asked.values()) <= {1}

@@ -1,0 +1,148 @@
+"""Examinations, papers, practice and disputes through their pages, from opening to the decision."""
+
+from __future__ import annotations
+
+import re
+from uuid import UUID, uuid4
+
+import pytest
+
+from academy.domain.assessment.frozen import drawn_form_from_frozen
+from academy.domain.assessment.key import right_response
+from academy.domain.curriculum.kinds import Interaction
+from academy.store.queries.study import newest_answer_number
+from academy.store.tables.study import Sitting
+from academy.web.quizzes.shown import typed_again
+from tests.support.clock import later
+from tests.web.quizzes.conftest import Site, hidden
+
+
+def an_examination(site: Site, **more: str) -> str:
+    """Open an examination through the form and return its id."""
+    made = str(uuid4())
+    sent = {
+        "examination_id": made,
+        "trainee_id": str(site.cast.shop.trainee.person_id),
+        "scheme_id": "single-step-polishing",
+    }
+    assert site.client("jonas").post("/examinations/new", data=sent | more).status_code == 303
+    return made
+
+
+def test_the_time_is_shown_on_each_page_and_ends_by_the_servers_clock(site: Site) -> None:
+    made, client = an_examination(site, extra_time_percent="50"), site.client("mira")
+    begin = client.get(f"/sittings/{made}", follow_redirects=True).text
+    assert "60 minutes" in begin
+    assert "50 % more time" in begin
+    page = client.post(f"/sittings/{made}/begin", follow_redirects=True).text
+    assert "60 minutes were left" in page
+    assert "10:30" in page
+    assert "10:30" in client.get(f"/sittings/{made}/hand-in").text
+    site.moment.now = later(minutes=61)
+    address = f"/sittings/{made}/questions/1"
+    late = client.get(address).text
+    assert "time of this examination is up" in late
+    assert "Save the answer" not in late
+    assert client.post(f"/sittings/{made}/hand-in").status_code == 303
+    assert "Not passed yet" in client.get(f"/sittings/{made}/result").text
+
+
+def test_one_that_is_never_handed_in_is_closed_from_the_supervisors_page(site: Site) -> None:
+    made = an_examination(site)
+    site.client("mira").post(f"/sittings/{made}/begin")
+    jonas = site.client("jonas")
+    assert "Close it" not in jonas.get(f"/examinations/{made}").text
+    assert jonas.post(f"/examinations/{made}/close").status_code == 422
+    site.moment.now = later(minutes=41)
+    assert "time is up" in jonas.get("/examinations").text
+    assert "Close it" in jonas.get(f"/examinations/{made}").text
+    assert jonas.post(f"/examinations/{made}/close").status_code == 303
+    assert "not passed yet" in jonas.get(f"/examinations/{made}").text
+
+
+@pytest.mark.parametrize(
+    ("address", "statuses"),
+    [
+        ("/examinations", {"ruth": 403, "jonas": 200, "mira": 403, "sanna": 200}),
+        ("/examinations/{id}", {"ruth": 403, "jonas": 200, "mira": 403, "sanna": 404}),
+        ("/sittings/{id}", {"ruth": 404, "jonas": 404, "mira": 303, "noel": 404}),
+        ("/sittings/{id}/begin", {"greta": 404, "mira": 200, "noel": 404}),
+        ("/sittings/{id}/result", {"greta": 404, "mira": 303, "noel": 404}),
+        ("/disputes", {"ruth": 200, "jonas": 200, "mira": 403}),
+        ("/experience", {"ruth": 403, "jonas": 200, "mira": 403}),
+    ],
+)
+def test_who_opens_which_page(site: Site, address: str, statuses: dict[str, int]) -> None:
+    made = an_examination(site)
+    for name, status in statuses.items():
+        reply = site.client(name).get(address.replace("{id}", made))
+        assert reply.status_code == status, (name, address)
+        assert status == 200 or "Mira Holt:" not in reply.text
+
+
+def test_two_people_enter_a_paper_and_a_difference_is_shown(site: Site) -> None:
+    made = an_examination(site, on_paper="yes", adjusted="larger_print")
+    assert 'class="larger-print"' in site.client("jonas").get(f"/examinations/{made}/paper").text
+    with site.database.reading() as session:
+        stored = session.get_one(Sitting, (site.cast.shop.shop_id, UUID(made)))
+        items = drawn_form_from_frozen(stored.form).form.questions
+    right: dict[str, object] = {}
+    for position, item in enumerate(items, 1):
+        question, response = item.question, right_response(item.question)
+        if question.interaction is Interaction.SCENARIO:
+            names = {d.id: f"turn-{place}" for place, d in enumerate(question.decisions, 1)}
+            typed = {names[d]: str(option) for d, option in response["choices"].items()}
+        else:
+            typed = typed_again(question, response)
+        right |= {f"q{position}-{name}": value for name, value in typed.items()}
+    other = {name: value for name, value in right.items() if not name.startswith("q2-")}
+    jonas, greta = site.client("jonas"), site.client("greta")
+    assert jonas.post(f"/examinations/{made}/enter", data=right).status_code == 303
+    differing = greta.post(f"/examinations/{made}/enter", data=other)
+    assert differing.status_code == 422
+    assert "differ at question 2;" in differing.text
+    assert greta.post(f"/examinations/{made}/enter", data=right).status_code == 303
+    assert "passed" in jonas.get(f"/examinations/{made}").text
+
+
+def test_practice_says_at_once_what_was_right_and_that_it_is_not_counted(site: Site) -> None:
+    client, module = site.client("mira"), site.course.modules[0]
+    sent = {"practice_id": str(uuid4())}
+    page = client.post(f"/course/{module.id}/practice", data=sent, follow_redirects=True)
+    assert "practice, not counted" in page.text
+    made = sent["practice_id"]
+    with site.database.reading() as session:
+        stored = session.get_one(Sitting, (site.cast.shop.shop_id, UUID(made)))
+        items = drawn_form_from_frozen(stored.form).form.questions
+    place = next(n for n, i in enumerate(items, 1) if not i.question.decisions)
+    question = items[place - 1].question
+    answer = typed_again(question, right_response(question)) | {"seen_number": "0"}
+    address = f"/sittings/{made}/questions/{place}"
+    reply = client.post(address, data=answer, follow_redirects=True).text
+    assert "Taught under" in reply
+    assert "practice, not counted" in reply
+    assert "Save the answer" not in reply
+
+
+def test_a_stale_window_is_shown_the_answer_that_stands(site: Site) -> None:
+    """Answered on the phone after the desk's page was opened: the desk sees the phone's answer."""
+    client, module = site.client("mira"), site.course.modules[0]
+    made = str(uuid4())
+    client.post(f"/course/{module.id}/sittings", data={"sitting_id": made})
+    with site.database.reading() as session:
+        stored = session.get_one(Sitting, (site.cast.shop.shop_id, UUID(made)))
+        items = drawn_form_from_frozen(stored.form).form.questions
+    place, item = next(
+        (n, i) for n, i in enumerate(items, 1) if i.question.interaction is Interaction.CHOICE
+    )
+    address = f"/sittings/{made}/questions/{place}"
+    seen = hidden(client.get(address).text, "seen_number")
+    for option, status in (("2", 303), ("1", 422)):
+        sent = {"answer": option, "seen_number": seen, "answer_id": str(uuid4())}
+        reply = client.post(address, data=sent)
+        assert reply.status_code == status
+    assert "answered in another window" in reply.text
+    assert re.search(r'value="2" checked', reply.text)
+    with site.database.reading() as session:
+        shop = site.cast.shop.shop_id
+        assert newest_answer_number(session, shop, UUID(made), item.question.id) == 1
