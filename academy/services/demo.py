@@ -37,6 +37,7 @@ from academy.services import examination, people, practical, sitting, study, wor
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
+from academy.services.demo_workshop import load_workshop
 from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
 from academy.store.tables.study import Sitting
@@ -98,6 +99,7 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
     _pass_modules(shop, actors["lena"], course.modules[:3], now - timedelta(days=20))
     if course.modules:
         _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))
+    load_workshop(session, actor=supervisor, gauge_id=gauge_id, now=now)
     return shop_id
 
 

@@ -181,9 +181,19 @@ def day_of(moment: datetime, zone: tzinfo) -> date:
     return moment.astimezone(zone).date()
 
 
+def _later(check: Check) -> tuple[datetime, bool]:
+    """Order checks by time; of two at one moment the failed one counts."""
+    return check.at, not check.passed
+
+
+def newest_check(checks: Sequence[Check]) -> Check | None:
+    """Return the check that counts now, or None."""
+    return max(checks, key=_later, default=None)
+
+
 def verified_now(checks: Sequence[Check], now: datetime, zone: tzinfo) -> bool:
     """Return whether the newest check passed, and was made on this calendar day."""
-    newest = max(checks, key=lambda check: check.at, default=None)
+    newest = newest_check(checks)
     return newest is not None and newest.passed and day_of(newest.at, zone) == day_of(now, zone)
 
 
@@ -194,7 +204,7 @@ def refuse_unverified_gauge(
 
     `checks` are those of this method, in any order.
     """
-    newest = max(checks, key=lambda check: check.at, default=None)
+    newest = newest_check(checks)
     if newest is not None and not newest.passed:
         raise GaugeFailed(gauge, method.value)
     if not verified_now(checks, now, zone):

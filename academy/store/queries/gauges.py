@@ -18,7 +18,7 @@ from academy.domain.curriculum.kinds import Substrate
 from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.metrology.verification import Check, Tolerance
 from academy.domain.practical.stages import Stage
-from academy.domain.workshop.gauges import Doubt, doubt_about, method_for
+from academy.domain.workshop.gauges import Doubt, doubt_about, method_for, newest_check
 from academy.store.queries.shop_settings import policy
 from academy.store.tables.gauge_checks import Foil, GaugeVerification
 from academy.store.tables.people import Person
@@ -111,7 +111,8 @@ def verifications(
 def newest_checks(session: Session, shop_id: UUID) -> Mapping[tuple[UUID, GaugeMethod], Check]:
     """Return the newest check of each gauge and method of a shop."""
     found = _checks(session, shop_id)
-    return {key: max(checks, key=lambda check: check.at) for key, checks in found.items()}
+    newest = {key: newest_check(checks) for key, checks in found.items()}
+    return {key: check for key, check in newest.items() if check is not None}
 
 
 def checks_of(
@@ -125,7 +126,7 @@ def checks_of(
             GaugeVerification.gauge_id == gauge_id,
             GaugeVerification.method == method,
         )
-        .order_by(GaugeVerification.verified_at.desc())
+        .order_by(GaugeVerification.verified_at.desc(), GaugeVerification.passed)
         .limit(1)
     ).first()
     return [Check(row.verified_at, row.passed)] if row else []

@@ -117,6 +117,12 @@ def sections_left(
     ]
 
 
+def defect_photograph(session: Session, shop_id: UUID, defect_id: UUID) -> str | None:
+    """Return the digest of a prepared defect's photograph, or None."""
+    row = session.get(PreparedDefect, (shop_id, defect_id))
+    return row.photograph_digest if row else None
+
+
 def _sessions(session: Session, shop_id: UUID) -> Mapping[UUID, list[SessionOnSection]]:
     """Return each section's closed practicals with readings, oldest first.
 

@@ -1,0 +1,220 @@
+"""The workshop's pages: verifying a gauge, a panel's map and label, set-ups, data sheets, settings."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from PIL import Image
+
+from academy.content.library import CourseLibrary
+from academy.settings import PROJECT, read_settings
+from academy.store.database import Database
+from academy.store.queries.workshop import gauge, sections
+from academy.web.app import create_app
+from tests.support.cast import PASSWORD, Cast, settle
+from tests.support.clock import NOW
+
+
+@pytest.fixture
+def settled(sqlite: Database) -> Cast:
+    with sqlite.writing() as session:
+        return settle(session)
+
+
+@pytest.fixture
+def app(sqlite: Database, settled: Cast, tmp_path: Path) -> Flask:
+    settings = read_settings({"ACADEMY_INSTANCE": str(tmp_path / "instance")})
+    made = create_app(
+        settings, database=sqlite, library=CourseLibrary(PROJECT / "content"), now=lambda: NOW
+    )
+    made.config["WTF_CSRF_ENABLED"] = False
+    return made
+
+
+def signed_in(app: Flask, name: str) -> FlaskClient:
+    client = app.test_client()
+    client.post("/sign-in", data={"sign_in_name": name, "password": PASSWORD})
+    return client
+
+
+def add_foil(client: FlaskClient) -> str:
+    foil_id = str(uuid4())
+    sent = {"foil_id": foil_id, "label": "Foil 50", "certified_um": "50,0", "tolerance_um": "0.5"}
+    assert client.post("/workshop/foils", data=sent).status_code == 303
+    return foil_id
+
+
+def test_a_supervisor_verifies_a_gauge_and_the_workshop_stops_asking(
+    app: Flask, settled: Cast
+) -> None:
+    client, gauge_id = signed_in(app, "jonas"), settled.shop.bench.gauge_id
+    assert "not verified today: two minutes" in client.get("/workshop/").text
+    foil_id = add_foil(client)
+    address = f"/workshop/gauges/{gauge_id}/verify/magnetic"
+    assert "Foil 50" in client.get(address).text
+    sent = {
+        "verification_id": str(uuid4()), "zero": "0,1 0.0 0.2", foil_id: "50.1 50.2 49.9",
+    }  # fmt: skip
+    assert client.post(address, data=sent).status_code == 303
+    page = client.get(f"/workshop/gauges/{gauge_id}").text
+    assert "verified today" in page
+    assert "50.067" in page
+    client.post(address, data=sent | {"verification_id": str(uuid4()), foil_id: "55 55 55"})
+    assert "failed: nobody reads with it" in client.get("/workshop/").text
+
+
+@pytest.mark.parametrize(
+    ("zero", "foil", "says"),
+    [
+        ("", "50 50 50", "Read bare metal"),
+        ("0 0", "50 50 50", "at least 3 times; 2 given"),
+        ("0 0 0", "", "at least one certified foil"),
+        ("0 0 0", "50 fifty 50", "Write at least three readings"),
+        ("0 0 0", "nan nan nan", "Write at least three readings"),
+        ("0 0 0", "1e999 50 50", "Write at least three readings"),
+    ],
+)
+def test_a_verification_that_is_none_is_shown_again(
+    app: Flask, settled: Cast, zero: str, foil: str, says: str
+) -> None:
+    client = signed_in(app, "jonas")
+    foil_id = add_foil(client)
+    address = f"/workshop/gauges/{settled.shop.bench.gauge_id}/verify/magnetic"
+    answer = client.post(address, data={"zero": zero, foil_id: foil})
+    assert answer.status_code == 422
+    assert says in answer.text
+
+
+@pytest.mark.parametrize("method", ["ultrasonic", "nonsense"])
+def test_a_method_the_gauge_does_not_have_is_not_there(
+    app: Flask, settled: Cast, method: str
+) -> None:
+    address = f"/workshop/gauges/{settled.shop.bench.gauge_id}/verify/{method}"
+    assert signed_in(app, "jonas").get(address).status_code == 404
+
+
+def test_a_new_gauge_keeps_what_was_typed(app: Flask, sqlite: Database, settled: Cast) -> None:
+    client, gauge_id = signed_in(app, "ruth"), uuid4()
+    sent = {
+        "gauge_id": str(gauge_id), "label": "Gauge 2", "serial": "T-2", "methods": ["magnetic"],
+        "resolution_um": "0,1", "repeatability_um": "0.4", "tolerance_um": "1",
+        "tolerance_percent": "3", "certificate_due_on": "2026-09-01",
+    }  # fmt: skip
+    assert client.post("/workshop/gauges", data=sent | {"methods": []}).status_code == 422
+    assert client.post("/workshop/gauges", data=sent).status_code == 303
+    with sqlite.reading() as session:
+        kept = gauge(session, settled.shop.shop_id, gauge_id)
+    assert kept is not None
+    assert ([m.value for m in kept.methods], str(kept.tolerance.percent)) == (["magnetic"], "3")
+
+
+def test_a_trainee_scans_a_panel_and_changes_nothing(
+    app: Flask, sqlite: Database, settled: Cast
+) -> None:
+    with sqlite.reading() as session:
+        panel_id = sections(session, settled.shop.shop_id)[0].panel_id
+    trainee = signed_in(app, "mira")
+    page = trainee.get(f"/panels/{panel_id}")
+    assert page.status_code == 200
+    assert "left of a budget of 8 µm" in page.text
+    assert "Prepare a defect" not in page.text
+    assert trainee.get(f"/panels/{panel_id}/label").status_code == 403
+    assert trainee.get("/workshop/settings").status_code == 403
+    assert signed_in(app, "piet").get(f"/panels/{panel_id}").status_code == 404
+
+
+def test_a_label_carries_a_code_for_the_panels_address(
+    app: Flask, sqlite: Database, settled: Cast
+) -> None:
+    with sqlite.reading() as session:
+        panel_id = sections(session, settled.shop.shop_id)[0].panel_id
+    page = signed_in(app, "jonas").get(f"/panels/{panel_id}/label").text
+    assert "<svg" in page
+    assert f"http://127.0.0.1:8000/panels/{panel_id}" in page
+
+
+def test_a_defect_is_prepared_with_its_photograph(
+    app: Flask, sqlite: Database, settled: Cast
+) -> None:
+    client, section_id = signed_in(app, "jonas"), settled.shop.bench.section_ids[0]
+    picture = io.BytesIO()
+    Image.new("RGB", (40, 30), "red").save(picture, "PNG")
+    sent = {"defect_id": str(uuid4()), "defect": "swirls", "how_made": "dry wash", "severity": "1"}
+    address = f"/workshop/sections/{section_id}/defects"
+    wrong = client.post(address, data=sent | {"photograph": (io.BytesIO(b"no"), "a.png")})
+    assert wrong.status_code == 422
+    picture.seek(0)
+    right = client.post(address, data=sent | {"photograph": (picture, "a.png")})
+    assert right.status_code == 303
+    page = client.get(right.headers["Location"]).text
+    assert "swirls, severity 1" in page
+    assert "prepared" in page
+    link = re.search(r'/workshop/defects/[^"]+', page)
+    assert link is not None
+    assert client.get(link.group()).mimetype == "image/jpeg"
+    assert signed_in(app, "piet").get(link.group()).status_code == 404
+
+
+def test_a_set_up_asks_for_its_products_sheet_until_it_is_read_and_again_when_revised(
+    app: Flask,
+) -> None:
+    client, trainee = signed_in(app, "jonas"), signed_in(app, "mira")
+    machine, product, set_up = str(uuid4()), str(uuid4()), str(uuid4())
+    sheet = {
+        "sheet_id": str(uuid4()),
+        "revised_on": "2025-01-31",
+        "link": "https://sheets.example/1",
+    }
+    made = [
+        client.post("/workshop/machines", data={
+            "machine_id": machine, "label": "DA 1", "kind": "free-spinning dual action",
+            "plate_mm": "125", "vibration_source": "not known",
+        }),
+        client.post("/workshop/products", data=sheet | {
+            "product_id": product, "label": "Polish A", "purpose": "haze",
+        }),
+        client.post("/workshop/set-ups", data={
+            "set_up_id": set_up, "label": "One step", "machine_id": machine, "plate_mm": "125",
+            "pad": "foam", "abrasive": "Polish A", "dial": "4", "product_id": product,
+        }),
+    ]  # fmt: skip
+    assert [answer.status_code for answer in made] == [303, 303, 303]
+    scanned = f"/set-ups/{set_up}"
+    assert "Read it first" in trainee.get(scanned).text
+    trainee.post(f"/products/{product}/sheets/{sheet['sheet_id']}/read")
+    assert "Read it first" not in trainee.get(scanned).text
+    newer = {"sheet_id": str(uuid4()), "revised_on": "2026-01-31", "link": sheet["link"]}
+    assert client.post(f"/workshop/products/{product}/sheets", data=newer).status_code == 303
+    assert "Read it first" in trainee.get(scanned).text
+    script = newer | {"sheet_id": str(uuid4()), "link": "javascript:alert(1)"}
+    assert client.post(f"/workshop/products/{product}/sheets", data=script).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"time_zone": "Mars/Base"}, "There is no time zone"),
+        ({"remeasure_days": "0"}, "Write 1 or more"),
+        ({"car_cap_um": "-1"}, "Write more than 0"),
+        ({"combine": "neither"}, "Choose one of the options"),
+    ],
+)
+def test_settings_that_cannot_hold_are_refused(
+    app: Flask, change: dict[str, str], says: str
+) -> None:
+    good = {
+        "time_zone": "Europe/Berlin", "combine": "sum", "remeasure_days": "7",
+        "car_cap_um": "6,5", "car_floor_um": "85",
+    }  # fmt: skip
+    owner = signed_in(app, "ruth")
+    answer = owner.post("/workshop/settings", data=good | change)
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert owner.post("/workshop/settings", data=good).status_code == 303
+    assert 'value="6.5"' in owner.get("/workshop/settings").text
