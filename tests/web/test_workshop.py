@@ -218,3 +218,42 @@ def test_settings_that_cannot_hold_are_refused(
     assert says in answer.text
     assert owner.post("/workshop/settings", data=good).status_code == 303
     assert 'value="6.5"' in owner.get("/workshop/settings").text
+
+
+def test_a_gauge_study_is_read_page_by_page_and_its_repeatability_taken_over(
+    app: Flask, sqlite: Database, settled: Cast
+) -> None:
+    """Two people, two sections, two rounds; the pairs differ by 1, 1, 1 and 1 µm: s = √0.5."""
+    client, shop = signed_in(app, "jonas"), settled.shop
+    study = str(uuid4())
+    chosen = {
+        "study_id": study, "repeats": "2",
+        "people": [str(shop.supervisor.person_id), str(shop.trainee.person_id)],
+        "sections": [str(section) for section in shop.bench.section_ids],
+    }  # fmt: skip
+    begin = f"/workshop/gauges/{shop.bench.gauge_id}/studies"
+    assert client.post(begin, data=chosen | {"people": chosen["people"][:1]}).status_code == 422
+    assert client.post(begin, data=chosen).status_code == 303
+    here = f"/workshop/studies/{study}"
+    for person, first, second in (
+        ("Jonas Pell", "100", "120,0"),
+        ("Mira Holt", "102", "122"),
+        ("Jonas Pell", "101", "121"),
+        ("Mira Holt", "103", "123"),
+    ):
+        page = client.get(here).text
+        assert f"{person} reads" in page
+        turn = re.search(r'name="turn" value="([^"]+)"', page)
+        assert turn is not None
+        sent = {"round_id": str(uuid4()), "turn": turn.group(1), "section-1": first}
+        assert client.post(f"{here}/rounds", data=sent).status_code == 422
+        assert client.post(f"{here}/rounds", data=sent | {"section-2": second}).status_code == 303
+        stale = client.post(f"{here}/rounds", data=sent | {"section-2": second})
+        assert stale.status_code in {303, 422}
+    answer = client.get(here).text
+    assert "scatters by 0.71 µm" in answer
+    assert client.post(f"{here}/take-over").status_code == 303
+    with sqlite.reading() as session:
+        kept = gauge(session, shop.shop_id, shop.bench.gauge_id)
+    assert kept is not None
+    assert str(kept.repeatability_um) == "0.71"

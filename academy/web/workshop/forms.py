@@ -159,3 +159,11 @@ class SettingsForm(Form):
     remeasure_days: Annotated[int, Field(ge=1, le=90)]
     car_cap_um: Annotated[TypedDecimal, Field(gt=0, le=50, max_digits=8, decimal_places=3)]
     car_floor_um: Annotated[TypedDecimal, Field(gt=0, le=500, max_digits=8, decimal_places=3)]
+
+
+class StudyForm(Form):
+    """Who reads what, how often."""
+
+    people: Annotated[list[UUID], Field(min_length=1)]
+    sections: Annotated[list[UUID], Field(min_length=1)]
+    repeats: Annotated[int, Field(ge=2, le=5)]

@@ -88,7 +88,9 @@ def gauge_history(gauge_id: UUID) -> ResponseReturnValue:
     row = _gauge(gauge_id)
     kept = stored_verifications(db(), signed_in().shop_id, gauge_id, SHOWN)
     return render(
-        GaugeHistoryPage(row.label, _facts(row), gauge_states(row), tuple(map(_verification, kept)))
+        GaugeHistoryPage(
+            row.label, gauge_id, _facts(row), gauge_states(row), tuple(map(_verification, kept))
+        )
     )
 
 

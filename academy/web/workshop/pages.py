@@ -96,6 +96,7 @@ class GaugeHistoryPage(Page):
 
     template: ClassVar[str] = "workshop/gauge_history.html"
     title: str
+    gauge_id: UUID
     facts: tuple[Fact, ...]
     states: tuple[Listed, ...]
     verifications: tuple[ReadingsTable, ...]
@@ -192,3 +193,42 @@ class SettingsPage(Page):
     template: ClassVar[str] = "workshop/settings.html"
     form: Filled
     combinations: tuple[Choosable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewStudyPage(Page):
+    """Choosing who reads what in a gauge study."""
+
+    template: ClassVar[str] = "workshop/new_study.html"
+    form: Filled
+    gauge_label: str
+    gauge_id: UUID
+    study_id: UUID
+    people: tuple[Choosable, ...]
+    sections: tuple[Choosable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StudyTurnPage(Page):
+    """One person reads every section once."""
+
+    template: ClassVar[str] = "workshop/study_turn.html"
+    form: Filled
+    study_id: UUID
+    round_id: UUID
+    turn: str
+    person: str
+    number: int
+    total: int
+    sections: tuple[Choosable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StudyAnswerPage(Page):
+    """What a gauge study says."""
+
+    template: ClassVar[str] = "workshop/study_answer.html"
+    study_id: UUID
+    gauge_id: UUID
+    says: tuple[str, ...]
+    may_take_over: bool

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from academy.web.workshop import gauges, overview, panels, settings, tools
+from academy.web.workshop import gauges, overview, panels, settings, studies, tools
 from academy.web.workshop.blueprint import bp
 
-__all__ = ["bp", "gauges", "overview", "panels", "settings", "tools"]
+__all__ = ["bp", "gauges", "overview", "panels", "settings", "studies", "tools"]
