@@ -24,6 +24,13 @@ class SheetIsNowhere(TradeError):
     template = "Give the address of the safety data sheet"
 
 
+@dataclass(eq=False)
+class DueBeforeChecked(TradeError):
+    """The next check lies before the last one."""
+
+    template = "The next check is due after the last one; look at both days"
+
+
 @dataclass(frozen=True, slots=True)
 class NewMachine:
     """A machine as its plate and its papers state it."""
@@ -85,6 +92,19 @@ def add_machine(
             )
         )
     return machine_id
+
+
+def record_electrical_check(
+    session: Session, *, actor: Actor, machine_id: UUID, checked_on: date, check_due_on: date
+) -> None:
+    """Note a machine's electrical check and when the next one is due."""
+    actor.require(Permission.WRITE_WORKSHOP)
+    row = session.get(Machine, (actor.shop_id, machine_id))
+    if row is None:
+        raise NotFound()
+    if check_due_on <= checked_on:
+        raise DueBeforeChecked()
+    row.checked_on, row.check_due_on = checked_on, check_due_on
 
 
 def save_set_up(

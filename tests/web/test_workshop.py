@@ -257,3 +257,19 @@ def test_a_gauge_study_is_read_page_by_page_and_its_repeatability_taken_over(
         kept = gauge(session, shop.shop_id, shop.bench.gauge_id)
     assert kept is not None
     assert str(kept.repeatability_um) == "0.71"
+
+
+def test_an_electrical_check_that_was_due_is_said_until_the_next_one_is_noted(app: Flask) -> None:
+    client, machine = signed_in(app, "jonas"), str(uuid4())
+    client.post("/workshop/machines", data={
+        "machine_id": machine, "label": "DA 1", "kind": "rotary", "plate_mm": "125",
+        "vibration_source": "not known", "check_due_on": "2026-02-28",
+    })  # fmt: skip
+    assert "electrical check was due on 28 February 2026" in client.get("/workshop/").text
+    address = f"/workshop/machines/{machine}/check"
+    backwards = {"checked_on": "2026-03-02", "check_due_on": "2026-03-01"}
+    assert client.post(address, data=backwards).status_code == 422
+    good = backwards | {"check_due_on": "2027-03-01"}
+    assert client.post(address, data=good).status_code == 303
+    assert "electrical check due on 1 March 2027" in client.get("/workshop/").text
+    assert signed_in(app, "piet").get(address).status_code in {403, 404}

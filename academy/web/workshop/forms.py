@@ -110,6 +110,13 @@ class MachineForm(Form):
     check_due_on: Day | None = None
 
 
+class CheckForm(Form):
+    """An electrical check that was made."""
+
+    checked_on: Day
+    check_due_on: Day
+
+
 class SetUpForm(Form):
     """A set-up to be saved."""
 

@@ -139,19 +139,22 @@ def _gauge_line(label: str, gauge_id: object, due: date | None) -> Listed:
     return Listed(label, url, _("calibration due on %(day)s", day=day_text(due)))
 
 
-def _machine_line(row: MachineRow) -> str:
-    parts = [row.label, word_of(machine_kinds(), row.kind), _("plate %(mm)s mm", mm=row.plate_mm)]
+def _machine_line(row: MachineRow) -> Listed:
+    parts = [word_of(machine_kinds(), row.kind), _("plate %(mm)s mm", mm=row.plate_mm)]
     if row.throw_mm is not None:
         parts.append(_("throw %(mm)s mm", mm=row.throw_mm))
     if row.vibration_m_s2 is not None:
         parts.append(_vibration(row))
+    sign = ""
     if row.check_due_on is None:
         parts.append(_("no electrical check noted"))
     elif row.check_due_on < _today():
+        sign = "caution"
         parts.append(_("electrical check was due on %(day)s", day=day_text(row.check_due_on)))
     else:
         parts.append(_("electrical check due on %(day)s", day=day_text(row.check_due_on)))
-    return ", ".join(parts)
+    url = url_for("workshop.electrical_check", machine_id=row.id)
+    return Listed(row.label, url, ", ".join(parts), sign)
 
 
 def _vibration(row: MachineRow) -> str:

@@ -23,7 +23,7 @@ class WorkshopPage(Page):
     tasks: ReadingsTable | None
     gauges: tuple[Listed, ...]
     foils: tuple[str, ...]
-    machines: tuple[str, ...]
+    machines: tuple[Listed, ...]
     set_ups: tuple[Listed, ...]
     products: tuple[Listed, ...]
     may_change_settings: bool
@@ -135,6 +135,16 @@ class MachinePage(Page):
     machine_id: UUID
     kinds: tuple[Choosable, ...]
     sources: tuple[Choosable, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckPage(Page):
+    """Noting a machine's electrical check."""
+
+    template: ClassVar[str] = "workshop/check.html"
+    form: Filled
+    label: str
+    machine_id: UUID
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from academy.domain.people import Permission
 from academy.services import tools
 from academy.store.queries import tools as queries
 from academy.web.context import academy, clock, db, unit_of_work
-from academy.web.forms import FormRefused, kept_id
+from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
 from academy.web.language import day_text
 from academy.web.language import gettext as _
@@ -20,8 +20,9 @@ from academy.web.pages import render
 from academy.web.parts import Choosable, Fact, Filled, Listed
 from academy.web.workshop import words
 from academy.web.workshop.blueprint import bp
-from academy.web.workshop.forms import MachineForm, ProductForm, SetUpForm, SheetForm
+from academy.web.workshop.forms import CheckForm, MachineForm, ProductForm, SetUpForm, SheetForm
 from academy.web.workshop.pages import (
+    CheckPage,
     LabelPage,
     MachinePage,
     ProductPage,
@@ -52,6 +53,32 @@ def add_machine() -> ResponseReturnValue:
             session, actor=signed_in(), machine_id=form.machine_id, machine=new, now=clock()
         )
     flash(_("The machine %(label)s is in the workshop.", label=form.label))
+    return redirect(url_for("workshop.overview"), code=303)
+
+
+@bp.get("/workshop/machines/<uuid:machine_id>/check")
+@requires(Permission.WRITE_WORKSHOP)
+def electrical_check(machine_id: UUID) -> ResponseReturnValue:
+    """Show the form for a machine's electrical check."""
+    return render(CheckPage(Filled(), _machine(machine_id).label, machine_id))
+
+
+@bp.post("/workshop/machines/<uuid:machine_id>/check")
+@requires(Permission.WRITE_WORKSHOP)
+def record_electrical_check(machine_id: UUID) -> ResponseReturnValue:
+    """Note a machine's electrical check."""
+    label = _machine(machine_id).label
+    try:
+        form = CheckForm.of(request.form)
+        with unit_of_work() as session:
+            tools.record_electrical_check(
+                session, actor=signed_in(), machine_id=machine_id, **form.model_dump()
+            )
+    except FormRefused as fault:
+        return render(CheckPage(fault.filled, label, machine_id), 422)
+    except tools.DueBeforeChecked as fault:
+        page = CheckPage(refused(request.form, fault, "check_due_on"), label, machine_id)
+        return render(page, 422)
     return redirect(url_for("workshop.overview"), code=303)
 
 
@@ -189,6 +216,11 @@ def add_sheet(product_id: UUID) -> ResponseReturnValue:
     with unit_of_work() as session:
         tools.add_sheet(session, actor=signed_in(), new=new, now=clock())
     return redirect(url_for("workshop.sheet", product_id=product_id), code=303)
+
+
+def _machine(machine_id: UUID) -> queries.MachineRow:
+    found = queries.machines(db(), signed_in().shop_id)
+    return next((row for row in found if row.id == machine_id), None) or abort(404)
 
 
 def _set_up(set_up_id: UUID) -> queries.SetUpRow:
