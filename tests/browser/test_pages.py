@@ -62,7 +62,9 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demo]:
 
 
 @pytest.mark.parametrize("who", sorted(PAGES))
-@pytest.mark.parametrize(("width", "dark"), [(320, False), (1280, True)], ids=["phone", "dark desk"])
+@pytest.mark.parametrize(
+    ("width", "dark"), [(320, False), (1280, True)], ids=["phone", "dark desk"]
+)
 def test_pages_are_for_everybody(
     demo: Demo, page_for: PageFor, who: str, width: int, dark: bool
 ) -> None:
