@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from playwright.sync_api import Page
 
 from academy.domain.assessment.key import right_response
@@ -61,27 +63,25 @@ def question_on(page: Page, course: Course) -> Question:
 def answer_rightly(page: Page, question: Question) -> None:
     """Give the wholly right answer, decision by decision where the situation unfolds."""
     right = right_response(question)
-    match question.interaction:
-        case Interaction.ORDER:
-            for place, number in enumerate(right["order"], 1):
-                page.locator(f"#place-{number}").select_option(str(place))
-        case Interaction.MATCH:
-            for left, partner in right["pairs"].items():
-                page.locator(f"#partner-{left}").select_option(str(partner))
-        case Interaction.NUMERIC_ENTRY:
-            page.locator("#answer").fill(right["value"].replace(".", ","))
-        case Interaction.SCENARIO:
-            for option in right["choices"].values():
-                page.locator(f"input[name=answer][value='{option}']").check()
-                page.get_by_role("button", name="Decide").click()
-            return
-        case Interaction.HOTSPOT:
-            for number in right["chosen"]:
-                page.locator(f"input[name=region][value='{number}']").check()
-        case _:
-            for number in right["chosen"]:
-                page.locator(f"input[name=answer][value='{number}']").check()
+    if question.interaction is Interaction.SCENARIO:
+        for option in right["choices"].values():
+            page.locator(f"input[name=answer][value='{option}']").check()
+            page.get_by_role("button", name="Decide").click()
+        return
+    _fill_controls(page, question.interaction, right)
     page.get_by_role("button", name="Save the answer").click()
+
+
+def _fill_controls(page: Page, interaction: Interaction, right: dict[str, Any]) -> None:
+    for place, number in enumerate(right.get("order", ()), 1):
+        page.locator(f"#place-{number}").select_option(str(place))
+    for left, partner in right.get("pairs", {}).items():
+        page.locator(f"#partner-{left}").select_option(str(partner))
+    if "value" in right:
+        page.locator("#answer").fill(right["value"].replace(".", ","))
+    name = "region" if interaction is Interaction.HOTSPOT else "answer"
+    for number in right.get("chosen", ()):
+        page.locator(f"input[name={name}][value='{number}']").check()
 
 
 def type_readings(page: Page, rows: list[list[str]]) -> None:

@@ -36,7 +36,6 @@ from tests.browser.hands import (
     invite,
     question_on,
     sign_in,
-    sign_out,
     type_readings,
 )
 from tests.browser.looking import access_faults, width_px
@@ -264,6 +263,9 @@ def _fill_the_workshop(page: Page, shop: EmptyShop) -> None:
     page.get_by_label("Serial number").fill("T-1")
     page.get_by_label("Resolution").fill("0,1")
     page.get_by_label("Repeatability").fill("0.4")
+    page.locator("input[name=methods][value=magnetic]").check()
+    page.get_by_label("Stated tolerance, fixed part").fill("1")
+    page.get_by_label("Stated tolerance, share of the thickness").fill("1")
     page.get_by_role("button", name="Add the gauge").click()
     expect(page.locator("main")).to_contain_text("Bench gauge")
 

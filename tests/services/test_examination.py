@@ -235,7 +235,8 @@ class TestTheClock:
             assert sat(session, shop.supervisor, shop.trainee, course, wrong=9).passed is False
             with pytest.raises(TooSoon, match="2026-03-09"):
                 opened(session, shop.supervisor, shop.trainee, course, later(days=6))
-            assert opened(session, shop.supervisor, shop.trainee, course, later(days=7))
+            again = opened(session, shop.supervisor, shop.trainee, course, later(days=7))
+            assert session.get(Sitting, (shop.shop_id, again)) is not None
 
 
 class TestNearTheMark:

@@ -15,6 +15,8 @@ from sqlalchemy.exc import IntegrityError, StatementError
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.kinds import Substrate
+from academy.domain.metrology.budget import History
+from academy.domain.workshop.panels import ClearCoat, Curvature
 from academy.store.database import Database
 from academy.store.tables.certification import FrozenDocument
 from academy.store.tables.people import Shop
@@ -85,6 +87,8 @@ class TestThousandths:
                 Gauge(
                     shop_id=shop.id, id=gauge_id, label="G", serial="", created_at=NOW,
                     resolution_um=Decimal(value), repeatability_um=Decimal(0),
+                    methods=["magnetic"], tolerance_um=Decimal(1), tolerance_percent=Decimal(0),
+                    certificate_number="",
                 )
             )  # fmt: skip
             key = (shop.id, gauge_id)
@@ -151,7 +155,8 @@ class TestWords:
             session.add(
                 Panel(
                     shop_id=shop.id, id=uuid4(), label="P", substrate=Substrate.STEEL,
-                    paint_system="", created_at=NOW,
+                    paint_system="", curvature=Curvature.FLAT, colour="",
+                    clear_coat=ClearCoat.UNKNOWN, history=History.UNKNOWN, created_at=NOW,
                 )
             )  # fmt: skip
         with pytest.raises(IntegrityError), database.writing() as session:
@@ -163,7 +168,8 @@ class TestWords:
             session.add(
                 Panel(
                     shop_id=shop.id, id=uuid4(), label="P", substrate=Substrate.ALUMINIUM,
-                    paint_system="", created_at=NOW,
+                    paint_system="", curvature=Curvature.FLAT, colour="",
+                    clear_coat=ClearCoat.UNKNOWN, history=History.UNKNOWN, created_at=NOW,
                 )
             )  # fmt: skip
             session.flush()

@@ -41,7 +41,9 @@ def an_examined_course() -> Course:
         [module],
         schemes=(a_scheme(examination=ExaminationRule(40, 9, 7)),),
         spoken=tuple(
-            SpokenQuestion(f"s{n}", f"o{n}", f"<p>Ask {n}</p>", f"<p>Say {n}</p>", a_digest(f"s{n}"))
+            SpokenQuestion(
+                f"s{n}", f"o{n}", f"<p>Ask {n}</p>", f"<p>Say {n}</p>", a_digest(f"s{n}")
+            )
             for n in range(5)
         ),
     )
@@ -65,9 +67,7 @@ def answered(
     loose = [item for item in items if item.question.objective_id != "o0"]
     missed = {item.question.id for item in loose[:wrong]}
     for item in items:
-        response = (
-            {"chosen": [2]} if item.question.id in missed else right_response(item.question)
-        )
+        response = {"chosen": [2]} if item.question.id in missed else right_response(item.question)
         give(session, trainee, examination_id, item.question.id, response, at)
 
 
