@@ -44,11 +44,12 @@ def _photograph(address: str) -> None:
         browser = playwright.chromium.launch(
             executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-gpu"]
         )
-        page = browser.new_page(viewport={"width": 1100, "height": 720})
+        page = browser.new_page(viewport={"width": 1280, "height": 860})
         page.goto(f"{address}/sign-in")
         page.get_by_label("Your sign-in name").fill(owner.sign_in_name)
         page.get_by_label("Password").fill(owner.password)
         page.get_by_role("button", name="Sign in").click()
+        page.wait_for_load_state("networkidle")  # the marks are drawn from a file of their own
         page.screenshot(path=str(TARGET))
         browser.close()
 

@@ -18,7 +18,7 @@ PLACES = (
     (lazy_gettext("Board"), "certification.board", Permission.READ_BOARD),
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),
     (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.OPEN_EXAMINATION),
-    (lazy_gettext("Disputed questions"), "quizzes.disputes_of_shop", Permission.DECIDE_DISPUTE),
+    (lazy_gettext("Disputes"), "quizzes.disputes_of_shop", Permission.DECIDE_DISPUTE),
     (lazy_gettext("Workshop"), "workshop.overview", Permission.READ_WORKSHOP),
     (lazy_gettext("Calculators"), "calculators.overview", Permission.USE_CALCULATORS),
     (lazy_gettext("Course check"), "study.problems", Permission.READ_COURSE_PROBLEMS),
