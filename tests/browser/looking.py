@@ -98,6 +98,7 @@ def policy_refusals(page: Page) -> list[str]:
 
 def access_faults(page: Page) -> list[str]:
     """Return every rule of WCAG 2.2 A and AA that axe finds broken, with the elements."""
+    page.wait_for_load_state()
     options = {"runOnly": {"type": "tag", "values": list(WCAG_22_AA)}}
     found: list[dict[str, Any]] = Axe().run(page, options=options).response["violations"]
     return [
@@ -109,12 +110,14 @@ def access_faults(page: Page) -> list[str]:
 
 def small_targets(page: Page, least_px: int = 44) -> list[str]:
     """Return the controls that are narrower or lower than ``least_px``."""
+    page.wait_for_load_state()
     found: list[str] = page.evaluate(SMALL_TARGETS, least_px)
     return found
 
 
 def width_px(page: Page) -> int:
     """Return how wide the page is, whatever the window shows of it."""
+    page.wait_for_load_state()
     width: int = page.evaluate("document.documentElement.scrollWidth")
     return width
 

@@ -287,12 +287,14 @@ def _assess(page: Page, shop: EmptyShop, task: PracticalTask) -> None:
     rounds = 0
     while page.get_by_role("link", name="Record it").count():
         page.get_by_role("link", name="Record it").click()
+        page.wait_for_url("**/stages/*")
         assert width_px(page) <= _window_px(page)
         stage = page.url.rsplit("/", 1)[1]
         if stage in {"before", "after"}:
             type_readings(page, _rows(task, 0.6 if stage == "after" else 0.0))
         else:
             _fill_stage(page, stage)
+        page.wait_for_url(re.compile(r"/practicals/[0-9a-f-]{36}$"))
         rounds += 1
         assert rounds < 12
     if task.limit_um is not None:
