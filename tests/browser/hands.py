@@ -22,6 +22,7 @@ def accept_invitation(page: Page, link: str, name: str, sign_in_name: str, shop:
     page.get_by_label("Your sign-in name").fill(sign_in_name)
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Accept the invitation").click()
+    page.wait_for_url(lambda url: "/invitations/" not in url)
 
 
 def sign_in(page: Page, address: str, sign_in_name: str, password: str = PASSWORD) -> None:
@@ -30,6 +31,7 @@ def sign_in(page: Page, address: str, sign_in_name: str, password: str = PASSWOR
     page.get_by_label("Your sign-in name").fill(sign_in_name)
     page.get_by_label("Password").fill(password)
     page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(lambda url: "/sign-in" not in url)
 
 
 def sign_out(page: Page) -> None:

@@ -214,7 +214,7 @@ def _first_day(page: Page, shop: EmptyShop) -> None:
     anchor = taught.get_attribute("href")
     assert anchor is not None
     taught.click()
-    assert page.locator(f"[id='{anchor.split('#')[1]}']").count() == 1
+    expect(page.locator(f"[id='{anchor.split('#')[1]}']")).to_have_count(1)
 
 
 def _pass_the_rest(shop: EmptyShop, name: str) -> None:
