@@ -76,6 +76,20 @@ def test_pages_are_for_everybody(
         _check(page, width)
 
 
+def test_every_lesson_fits_a_small_phone(demo: Demo, page_for: PageFor) -> None:
+    """WCAG 2.2, 1.4.10 Reflow: at 320 px no lesson is read by scrolling sideways."""
+    page = page_for(320, touch=True)
+    _sign_in(page, demo, "trainee")
+    course = CourseLibrary(PROJECT / "content").course
+    wide = {}
+    for module in course.modules:
+        for lesson in module.lessons:
+            page.goto(f"{demo.address}/course/{lesson.path}")
+            if (width := width_px(page)) > 320:
+                wide[lesson.path] = width
+    assert not wide
+
+
 @pytest.mark.parametrize("width", [320, 1280])
 def test_the_pages_behind_a_list_are_for_everybody(
     demo: Demo, page_for: PageFor, width: int
