@@ -159,7 +159,7 @@ CALCULATIONS = (
         compute=_cut_score,
         formula="cut = Σ over the form's questions of the judges' mean rating/100; se = sd(judge totals on that form)/√judges; a score passes when score ≥ cut, compared as integers",
         source="W. H. Angoff 1971, in Educational Measurement, 2nd ed.",
-        caution="Never round the cut down. One judge has no se (null); about ten judges make a dependable cut. A cut that is off by its se fails people who can do the work.",
+        caution="Never round the cut down. One judge has no se; about ten judges make a dependable cut. A cut that is off by its se fails people who can do the work.",
         units={"cut": "questions", "se": "questions", "points_needed": "questions"},
     ),
     Calculation(

@@ -132,7 +132,7 @@ CALCULATIONS = (
         compute=_removal,
         formula="dᵢ = mean before − mean after; two spots or more: u = s(d)/√k, df k−1; one spot: u = s_p·√(1/n_b+1/n_a), df n_b+n_a−2; resolution r adds 2·(r²/12)/k to u²; Welch-Satterthwaite df, truncated; interval ± t(0.975, df)·u; unevenness = √max(0, s(d)² − mean uᵢ²)",
         source="JCGM 100:2008 (GUM) 4.2, 5.1, F.2.2.1, G.4",
-        caution="The gauge reads the whole film: what was removed is known, the clear coat that is left is not. An uncertainty without degrees of freedom (null) has infinitely many; a spot's bounds are not known (null) where it has single readings and the gauge's repeatability is not given."
+        caution="The gauge reads the whole film: what was removed is known, the clear coat that is left is not. An uncertainty without degrees of freedom has infinitely many; a spot's bounds are not known where it has single readings and the gauge's repeatability is not given."
         + CARE,
         units=dict.fromkeys(
             (
@@ -153,7 +153,7 @@ CALCULATIONS = (
         compute=_may_cut,
         formula="used = max(0, baseline − now); cap = min(cap, clear/4); allowed when used + planned + uncertainty ≤ cap and thinnest − planned − uncertainty ≥ floor; left = cap − used",
         source="Policy of this platform; common practice, no source: 8 µm over a panel's life, 25 % of a known clear coat, 80 µm in all",
-        caution="A total-thickness gauge cannot show how much clear coat is left. The answer is 'ask' (null) for an unknown history, a repaint or a plastic panel. The owner's limits and the car maker's data come first."
+        caution="A total-thickness gauge cannot show how much clear coat is left. The answer is 'ask' for an unknown history, a repaint or a plastic panel. The owner's limits and the car maker's data come first."
         + CARE,
         units={"used_um": "µm", "left_um": "µm"},
     ),

@@ -75,7 +75,7 @@ CALCULATIONS = (
         compute=_statistics,
         formula="mean = Σy/n; sd = √(Σ(y−mean)²/(n−1)); cv = 100·sd/|mean|; r₁ = Σ(yᵢ−mean)(yᵢ₋₁−mean)/Σ(yᵢ−mean)²; summed exactly",
         source="NIST Statistical Reference Datasets, univariate summary statistics (definitions and certified values)",
-        caution="Standard deviation, coefficient of variation and autocorrelation are left out (null) where they have no value: one reading, a mean of 0, readings all the same.",
+        caution="Standard deviation, coefficient of variation and autocorrelation are left out where they have no value: one reading, a mean of 0, readings all the same.",
         units=dict.fromkeys(("mean", "sd", "min", "max"), "as values") | {"cv_percent": "%"},
     ),
     Calculation(
@@ -97,7 +97,7 @@ CALCULATIONS = (
         compute=_paired,
         formula="d = first − second; t = mean(d)/(s(d)/√n); mean(d) ± t(0.975, n−1)·s(d)/√n",
         source="Student 1908, Biometrika 6, 1",
-        caution="Only for values that belong together, such as the same spot before and after. Student's t and its probability are left out (null) where all differences are the same.",
+        caution="Only for values that belong together, such as the same spot before and after. Student's t and its probability are left out where all differences are the same.",
         units=dict.fromkeys(("mean_difference", "sd", "lower", "upper"), "as first"),
     ),
 )
