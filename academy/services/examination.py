@@ -19,7 +19,7 @@ from academy.domain.assessment.examination import (
 )
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose, SubmittedSitting
-from academy.domain.assessment.retake import refuse_too_soon
+from academy.domain.assessment.retake import held_back, refuse_too_soon
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Course, Module, Scheme, SpokenQuestion
 from academy.domain.people import Permission, Role, refuse_own_practical
@@ -138,8 +138,12 @@ def open_examination(
     rule = scheme.examination
     if rule is None:
         raise NoExamination(scheme.title)
-    _refuse_too_soon(session, actor.shop_id, new, rule.retake_days, now)
-    seen = times_seen_anywhere(session, actor.shop_id, new.trainee_id)
+    earlier = _earlier(session, actor.shop_id, new)
+    refuse_too_soon([one for one, passed in earlier if passed is False], rule.retake_days, now)
+    seen = held_back(
+        times_seen_anywhere(session, actor.shop_id, new.trainee_id),
+        earlier[-1][0].result if earlier else None,
+    )
     must_know = [objective.id for module in modules for objective in module.must_know]
     if new.on_paper:
         seen = _unfolding_last(modules, seen)
@@ -419,15 +423,18 @@ def _unfolding_last(modules: Sequence[Module], seen: Mapping[str, int]) -> dict[
     }
 
 
-def _refuse_too_soon(
-    session: Session, shop_id: UUID, new: NewExamination, wait_days: int, now: datetime
-) -> None:
-    earlier = [
-        SubmittedSitting(Purpose.EXAMINATION, row.submitted_at, result_from_frozen(row.result))
+def _earlier(
+    session: Session, shop_id: UUID, new: NewExamination
+) -> list[tuple[SubmittedSitting, bool | None]]:
+    """Return the trainee's submitted examinations of the scheme, each with what was decided."""
+    return [
+        (
+            SubmittedSitting(Purpose.EXAMINATION, row.submitted_at, result_from_frozen(row.result)),
+            row.passed,
+        )
         for row in submitted_examinations(session, shop_id, new.trainee_id)
-        if row.scheme_id == new.scheme_id and row.passed is False
+        if row.scheme_id == new.scheme_id
     ]
-    refuse_too_soon(earlier, wait_days, now)
 
 
 def _scheme(course: Course, scheme_id: str) -> tuple[Scheme, list[Module]]:

@@ -10,7 +10,8 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.forms import Chooser, Form, laid_out
+from academy.domain.assessment.forms import Form, laid_out
+from academy.domain.assessment.least_seen import Chooser
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.refresher import (
     FIVE,

@@ -19,7 +19,12 @@ from academy.domain.assessment.forms import FormQuestion, draw_again, draw_form
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import SittingResult
-from academy.domain.assessment.retake import RestudyFirst, refuse_too_soon, to_restudy
+from academy.domain.assessment.retake import (
+    RestudyFirst,
+    held_back,
+    refuse_too_soon,
+    to_restudy,
+)
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Course, Lesson, Module
@@ -153,7 +158,11 @@ def open_sitting(
     again = progress.open_must_know
     if retake is not None:
         _refuse_retake(session, actor, module, retake, now)
-    seen = times_seen(session, actor.shop_id, actor.person_id, module.id)
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    seen = held_back(
+        times_seen(session, actor.shop_id, actor.person_id, module.id),
+        earlier[-1].result if earlier else None,
+    )
     form = drawn(
         [objective.id for objective in module.must_know],
         lambda chance: (

@@ -35,6 +35,10 @@ PAGES = {
         "/workshop/panels/new",
         "/workshop/gauges/new",
         "/board/",
+        "/examinations",
+        "/examinations/new",
+        "/disputes",
+        "/experience",
     ),
     "owner": ("/board/", "/people", "/people/invitation", "/course-check", "/nowhere"),
 }

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import sqrt
 
-from academy.domain.assessment.forms import Chooser, Form, FormQuestion, draw_form
+from academy.domain.assessment.forms import Form, FormQuestion, draw_form
+from academy.domain.assessment.least_seen import Chooser
 from academy.domain.assessment.results import SittingResult
 from academy.domain.curriculum.model import Blueprint, BlueprintCell, ExaminationRule, Module
 

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, MutableSequence, Sequence
-from dataclasses import dataclass
-from typing import Any, Protocol
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from academy.domain.assessment.least_seen import (
+    Chooser,
+    Pool,
+    give_each_other_away,
+    least_seen_choice,
+    least_seen_first,
+)
 from academy.domain.curriculum.feasibility import largest_drawable
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
 from academy.domain.sentences import TradeError
-
-
-class Chooser(Protocol):
-    """The part of a random generator that drawing needs; ``random.Random`` has it."""
-
-    def random(self) -> float:
-        """Return a number in [0, 1)."""
-
-    def shuffle(self, x: MutableSequence[Any]) -> None:
-        """Reorder a list in place."""
 
 
 @dataclass(eq=False)
@@ -83,20 +79,23 @@ def draw_form(
 ) -> Form:
     """Draw a form that meets the blueprint exactly.
 
-    Within a cell the questions this trainee has seen least come first, ties by
-    chance.  A question is never drawn beside one that gives it away.
+    Of all forms that do, one is drawn whose questions this trainee has seen least
+    in all, ties by chance.  A question is never drawn beside one that gives it away.
 
     Raises
     ------
     TooFewQuestions
-        Names the objective and level that cannot be filled.
+        Names the objective and level that cannot be filled, beside narrower ones.
     """
-    drawn: list[Question] = []
-    # the narrowest cells choose first, so that a wide one does not take what they need
-    for cell in sorted(
-        blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions
-    ):
-        drawn += _draw_cell(bank, cell, drawn, chance, seen or {})
+    cells = sorted(blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions)
+    times = seen or {}
+    pools = [
+        Pool(tuple(least_seen_first(_in_cell(bank, cell), chance, times)), cell.questions)
+        for cell in cells
+    ]
+    drawn = least_seen_choice(pools, chance, times)
+    if drawn is None:
+        raise _lacking(cells, pools, chance)
     chance.shuffle(drawn)
     return Form(tuple(laid_out(question, chance) for question in drawn))
 
@@ -119,7 +118,7 @@ def draw_again(
         of_objective = [q for q in bank if q.objective_id == objective_id]
         if not of_objective:
             raise TooFewQuestions(objective_id, "any", each, 0)
-        ordered = _least_seen(of_objective, chance, seen)
+        ordered = least_seen_first(of_objective, chance, seen)
         drawn += _together(_beside(ordered, drawn) or ordered[:1], each)
     return Form(tuple(laid_out(question, chance) for question in drawn))
 
@@ -138,18 +137,22 @@ def _in_cell(bank: Sequence[Question], cell: BlueprintCell) -> list[Question]:
     return [q for q in bank if q.objective_id == cell.objective_id and q.level is cell.level]
 
 
-def _draw_cell(
-    bank: Sequence[Question],
-    cell: BlueprintCell,
-    drawn: Sequence[Question],
-    chance: Chooser,
-    seen: Mapping[str, int],
-) -> list[Question]:
-    free = _beside(_least_seen(_in_cell(bank, cell), chance, seen), drawn)
-    chosen = _together(free, cell.questions)
-    if len(chosen) < cell.questions:
-        raise TooFewQuestions(cell.objective_id, cell.level, cell.questions, len(chosen))
-    return chosen
+def _lacking(
+    cells: Sequence[BlueprintCell], pools: Sequence[Pool], chance: Chooser
+) -> TooFewQuestions:
+    """Return the first cell, narrowest first, that cannot be filled beside those before it."""
+    filled = next(n for n in range(len(pools)) if not _filled(pools[: n + 1], chance))
+    cell, pool = cells[filled], pools[filled]
+    available = max(
+        fewer
+        for fewer in range(cell.questions)
+        if _filled([*pools[:filled], replace(pool, wanted=fewer)], chance)
+    )
+    return TooFewQuestions(cell.objective_id, cell.level, cell.questions, available)
+
+
+def _filled(pools: Sequence[Pool], chance: Chooser) -> bool:
+    return least_seen_choice(pools, chance, {}) is not None
 
 
 def _beside(questions: Sequence[Question], drawn: Sequence[Question]) -> list[Question]:
@@ -172,15 +175,3 @@ def _together(questions: Sequence[Question], wanted: int) -> list[Question]:
             chosen.append(question)
             left = beside
     return chosen
-
-
-def _least_seen(
-    questions: Sequence[Question], chance: Chooser, seen: Mapping[str, int]
-) -> list[Question]:
-    keyed = [(seen.get(question.id, 0), chance.random(), question) for question in questions]
-    return [question for _, _, question in sorted(keyed, key=lambda row: row[:2])]
-
-
-def give_each_other_away(one: Question, other: Question) -> bool:
-    """Return whether either question names the other as giving it away."""
-    return other.id in one.apart_from or one.id in other.apart_from

@@ -15,9 +15,9 @@ from academy.domain.assessment.forms import (
     TooFewQuestions,
     draw_again,
     draw_form,
-    give_each_other_away,
     laid_out,
 )
+from academy.domain.assessment.least_seen import give_each_other_away
 from academy.domain.curriculum.kinds import Level
 from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
 from tests.support.course import a_blueprint, a_module, a_question, a_question_of_each_kind
