@@ -12,7 +12,7 @@ import pytest
 from flask import has_app_context
 from hypothesis import settings
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade
 from tests.support.cast import Cast, settle

@@ -7,7 +7,10 @@ from collections.abc import Iterator, Sequence
 from academy.content.draft import Draft
 from academy.content.problems import Place
 from academy.domain.assessment.examination import SPOKEN_QUESTIONS
-from academy.domain.curriculum.model import Course, Lesson, Module, Question, Scheme
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.lessons import Lesson
+from academy.domain.curriculum.questions import Question
+from academy.domain.curriculum.schemes import Scheme
 
 
 def check_agreement(course: Course, draft: Draft) -> None:

@@ -27,8 +27,9 @@ from academy.content.source import read_source
 from academy.content.typeset import RENDERER_VERSION, SetText, Typesetter
 from academy.content.validated import validated
 from academy.content.work import read_drill, read_scheme, read_spoken, read_task
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.findings import Severity
-from academy.domain.curriculum.model import Caution, Course, GlossaryTerm, Module
+from academy.domain.curriculum.lessons import Caution, GlossaryTerm
 
 T = TypeVar("T")
 Progress = Callable[[int, int], None]

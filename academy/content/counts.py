@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction, Level
-from academy.domain.curriculum.model import Course
 from academy.domain.curriculum.scenario import changes_numbers
 
 

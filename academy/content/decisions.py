@@ -14,7 +14,7 @@ from academy.content.problems import Problems
 from academy.content.schema import DecisionMatter, ScenarioMatter
 from academy.content.typeset import SetText, inline_html
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Decision, Effect, Option
+from academy.domain.curriculum.questions import Decision, Effect, Option
 from academy.domain.curriculum.wording import OptionWording, Wording
 
 

@@ -10,7 +10,7 @@ from academy.content.references import References
 from academy.content.schema import FactMatter
 from academy.content.source import Source, SourceFile
 from academy.content.validated import validated
-from academy.domain.curriculum.model import Fact
+from academy.domain.curriculum.lessons import Fact
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 

@@ -17,7 +17,7 @@ from html import escape, unescape
 import nh3
 
 from academy.content.references import Addresses
-from academy.domain.curriculum.model import GlossaryTerm
+from academy.domain.curriculum.lessons import GlossaryTerm
 
 # A tag with its quoted values whole, so that a '>' inside one does not end it.
 _TAG = re.compile(r"""(<(?:[^<>"']|"[^"]*"|'[^']*')*>)""")

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from academy.content.draft import Draft
 from academy.content.problems import Place
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.coverage import coverage_findings, objective_coverage
 from academy.domain.curriculum.feasibility import feasibility_findings
 from academy.domain.curriculum.findings import Finding
 from academy.domain.curriculum.graph import graph_findings
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course
 from academy.domain.curriculum.wording import bank_findings, wording_findings
 from academy.figures import NAMES
 

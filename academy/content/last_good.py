@@ -17,7 +17,7 @@ from academy.content.compiler import compile_course
 from academy.content.problems import Problems
 from academy.content.references import Addresses
 from academy.content.source import read_source
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 
 LOG = logging.getLogger(__name__)
 

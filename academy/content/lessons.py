@@ -17,7 +17,7 @@ from academy.content.references import LessonSign, References
 from academy.content.schema import LessonMatter
 from academy.content.typeset import SetText, Typesetter
 from academy.content.validated import validated
-from academy.domain.curriculum.model import Heading, Lesson
+from academy.domain.curriculum.lessons import Heading, Lesson
 from academy.domain.curriculum.reading import readability
 
 FEWEST_WORDS, MOST_WORDS = 600, 1300

@@ -15,7 +15,7 @@ from academy.content.last_good import keep_course, kept_course
 from academy.content.problems import Problem, Problems
 from academy.content.references import Addresses
 from academy.content.source import Stamp, read_source, stamps
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 
 LOOK_EVERY_S = 1.0
 

@@ -15,16 +15,11 @@ from academy.content.schema import ModuleMatter
 from academy.content.source import SourceFile
 from academy.content.typeset import Typesetter
 from academy.content.validated import validated
+from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.findings import Subject
 from academy.domain.curriculum.kinds import Level
-from academy.domain.curriculum.model import (
-    Blueprint,
-    BlueprintCell,
-    Lesson,
-    Module,
-    Objective,
-    Question,
-)
+from academy.domain.curriculum.lessons import Lesson, Objective
+from academy.domain.curriculum.questions import Blueprint, BlueprintCell, Question
 
 
 @dataclass(frozen=True, slots=True)

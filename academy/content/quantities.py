@@ -10,7 +10,7 @@ from html import escape
 from itertools import zip_longest
 
 from academy.content.units import MIL_PER_UM, unit_agrees, unit_code, unit_written, with_unit
-from academy.domain.curriculum.model import Fact
+from academy.domain.curriculum.lessons import Fact
 
 _WRITTEN = re.compile(r"(?<![\w.])[-−+]?\d+(?:[ \u00a0\u202f,]\d{3})*(?:\.\d+)?")
 _JOINER = re.compile(r"\s*(?:to|and|or|by|down to|up to|,|±|×|x|/|-|–|\u2002)\s*(?:±\s*)?")

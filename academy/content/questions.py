@@ -35,7 +35,8 @@ from academy.content.schema import (
 )
 from academy.content.typeset import SetText, Typesetter, inline_html
 from academy.content.validated import validated
-from academy.domain.curriculum.model import HeadingLink, Option, PanelState, Question
+from academy.domain.curriculum.lessons import HeadingLink
+from academy.domain.curriculum.questions import Option, PanelState, Question
 from academy.domain.curriculum.wording import OptionWording, Wording
 from academy.domain.curriculum.wording.texts import number_of
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from academy.content.problems import Place
-from academy.domain.curriculum.model import Fact, GlossaryTerm
+from academy.domain.curriculum.lessons import Fact, GlossaryTerm
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from itertools import combinations
 from academy.content.body import QuestionFile
 from academy.content.options import Asked
 from academy.content.schema import HotspotMatter
-from academy.domain.curriculum.model import Option, Region
+from academy.domain.curriculum.questions import Option, Region
 
 
 def check_regions(file: QuestionFile, matter: HotspotMatter, listed: Sequence[int]) -> None:

@@ -16,7 +16,7 @@ from pathlib import Path
 from academy.content.search_entries import Entry, EntryKind
 from academy.content.search_file import search_file, write_search_file
 from academy.content.search_words import EXACT, SHORT, likeness, trigrams, words_in
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 
 LONGEST_TYPED = 200
 MOST_WORDS = 12

@@ -9,7 +9,8 @@ from enum import StrEnum
 from html import unescape
 
 from academy.content.glossary_links import word_of
-from academy.domain.curriculum.model import Course, GlossaryTerm, Lesson, Module
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.lessons import GlossaryTerm, Lesson
 
 _FIGURE = re.compile(r"<figure\b.*?</figure>", re.DOTALL)
 _TAG = re.compile(r"<[^>]*>")

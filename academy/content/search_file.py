@@ -12,7 +12,7 @@ from pathlib import Path
 
 from academy.content.search_entries import Entry, entries_of
 from academy.content.search_words import words_in
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 
 # Raised when the same course is laid out differently.
 FILE_VERSION = 1

@@ -13,15 +13,8 @@ from academy.content.schema import DrillMatter, SchemeMatter, SpokenMatter, Task
 from academy.content.typeset import SetText, Typesetter
 from academy.content.validated import validated
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import (
-    Criterion,
-    Drill,
-    ExaminationRule,
-    PracticalTask,
-    Requirement,
-    Scheme,
-    SpokenQuestion,
-)
+from academy.domain.curriculum.schemes import ExaminationRule, Requirement, Scheme, SpokenQuestion
+from academy.domain.curriculum.tasks import Criterion, Drill, PracticalTask
 
 TRAINER_HEADING = "Trainer's sheet"
 MODEL_ANSWER_HEADING = "Model answer"

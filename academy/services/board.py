@@ -10,7 +10,8 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from academy.domain.certification import Evidence, Standing, standing
-from academy.domain.curriculum.model import Course, Scheme
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission, Role
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import as_evidence, evidence_of

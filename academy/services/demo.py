@@ -18,8 +18,10 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Substrate, Supervision
-from academy.domain.curriculum.model import Course, Module, PracticalTask, Scheme
+from academy.domain.curriculum.schemes import Scheme
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.people import Role
 from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of
 from academy.domain.practical.steps import (

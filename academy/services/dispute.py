@@ -15,7 +15,7 @@ from academy.domain.assessment.frozen import (
     result_from_frozen,
 )
 from academy.domain.assessment.voiding import never_worse, result_without, still_passed
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.keys.digests import digest_of

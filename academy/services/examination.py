@@ -20,8 +20,9 @@ from academy.domain.assessment.examination import (
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose, SubmittedSitting
 from academy.domain.assessment.retake import held_back, refuse_too_soon
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Module, Scheme, SpokenQuestion
+from academy.domain.curriculum.schemes import Scheme, SpokenQuestion
 from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal

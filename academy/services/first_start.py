@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.services import people
 from academy.services.demo import load_demo
 from academy.store.tables.people import Membership, Shop

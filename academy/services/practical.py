@@ -13,8 +13,9 @@ from uuid import UUID, uuid4
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.frozen import frozen_task
-from academy.domain.curriculum.model import Course, PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.people import Permission, Role, may_sign, refuse_own_practical
 from academy.domain.practical.frozen import frozen_body
 from academy.domain.practical.outcome import Judged, judged

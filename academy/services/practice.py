@@ -21,7 +21,8 @@ from academy.domain.assessment.refresher import (
     most_due,
     refresher,
 )
-from academy.domain.curriculum.model import Course, Module, Question
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.questions import Question
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound

@@ -26,8 +26,9 @@ from academy.domain.assessment.retake import (
     to_restudy,
 )
 from academy.domain.assessment.scoring import scenario_choices
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Lesson, Module
+from academy.domain.curriculum.lessons import Lesson
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound

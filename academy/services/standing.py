@@ -10,8 +10,9 @@ from sqlalchemy.orm import Session
 
 from academy.domain.certification import Evidence, Standing, standing
 from academy.domain.certification.frozen import frozen_missing, missing_from_frozen
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.frozen import frozen_scheme
-from academy.domain.curriculum.model import Course, Scheme
+from academy.domain.curriculum.schemes import Scheme
 from academy.services.evidence import evidence_of
 from academy.services.frozen_documents import keep_document
 from academy.store.queries.evidence import StandingOfPerson

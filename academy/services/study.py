@@ -9,7 +9,8 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.progress import ModuleProgress, Purpose
-from academy.domain.curriculum.model import Course, Lesson, Module
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.lessons import Lesson
 from academy.domain.people import Permission
 from academy.services.actor import Actor
 from academy.services.evidence import progress_of

@@ -16,7 +16,7 @@ from flask import abort, current_app, g
 from sqlalchemy.orm import Session
 
 from academy.content.library import CourseLibrary
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.files.photographs import PhotographStore
 from academy.settings import Settings
 from academy.store.database import Database

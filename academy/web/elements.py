@@ -10,7 +10,7 @@ from flask.typing import ResponseReturnValue
 from markupsafe import escape
 
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Caution
+from academy.domain.curriculum.lessons import Caution
 from academy.figures import Figure, draw
 from academy.web import invented
 from academy.web.context import academy

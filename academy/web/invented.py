@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Caution, Option, Region
+from academy.domain.curriculum.lessons import Caution
+from academy.domain.curriculum.questions import Option, Region
 from academy.web.formats import length_text, ramp_step
 from academy.web.parts import (
     BoardCell,

@@ -7,8 +7,9 @@ from typing import Any
 from playwright.sync_api import Page
 
 from academy.domain.assessment.key import right_response
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Question
+from academy.domain.curriculum.questions import Question
 
 PASSWORD = "three wool mitts and a lamp"
 

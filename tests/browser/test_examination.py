@@ -19,8 +19,8 @@ from academy.domain.assessment.examination import near_the_cut
 from academy.domain.assessment.forms import Form
 from academy.domain.assessment.key import right_response
 from academy.domain.assessment.results import result_of
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course
 from academy.settings import PROJECT, read_settings
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade

@@ -17,7 +17,8 @@ from playwright.sync_api import Page, expect
 from academy.content.library import CourseLibrary
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
-from academy.domain.curriculum.model import Course, Module, PracticalTask
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.services import sitting, study
 from academy.services.actor import Actor
 from academy.services.first_start import first_start

@@ -8,7 +8,7 @@ import pytest
 
 from academy.content.glossary_links import with_meanings, without_meanings
 from academy.content.references import Addresses
-from academy.domain.curriculum.model import GlossaryTerm
+from academy.domain.curriculum.lessons import GlossaryTerm
 from tests.content.course_tree import GLOSSARY, LESSON, CourseTree
 
 ADDRESSES = Addresses()

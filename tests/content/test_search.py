@@ -16,7 +16,7 @@ from academy.content.search import find_in_course
 from academy.content.search_entries import Entry, EntryKind, entries_of
 from academy.content.search_file import search_file
 from academy.content.search_words import likeness, one_slip, words_in
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.settings import PROJECT
 from tests.content.course_tree import CourseTree
 

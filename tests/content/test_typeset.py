@@ -8,7 +8,7 @@ from academy.content.markdown import read_markdown
 from academy.content.problems import Problems
 from academy.content.references import References
 from academy.content.typeset import SetText, Typesetter
-from academy.domain.curriculum.model import Fact
+from academy.domain.curriculum.lessons import Fact
 from tests.content.course_tree import LESSON, CourseTree
 
 FACTS = {

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from academy.content.compiler import compile_course
-from academy.domain.curriculum.model import Course, Fact
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.lessons import Fact
 
 CONTENT = Path(__file__).parents[2] / "content"
 NO_SOURCE = "common practice, no source"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from academy.domain.certification import standing
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Course
 from academy.domain.people import Role
 from academy.keys.passwords import verify_password
 from academy.services import people

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from academy.domain.assessment.examination import Adjustments
 from academy.domain.assessment.key import right_response
 from academy.domain.assessment.retake import TooSoon
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
 from academy.services import examination, sitting
 from academy.services.actor import Actor, NotAllowed, NotFound

@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.keys.digests import canonical
 from academy.services import journal, people
 from academy.services.journal import check_journal

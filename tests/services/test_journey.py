@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 from uuid import uuid4
 
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Course
 from academy.domain.people import Role
 from academy.keys.links import token_digest
 from academy.services import board, people, study

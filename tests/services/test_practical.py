@@ -9,8 +9,8 @@ import pytest
 from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Substrate
-from academy.domain.curriculum.model import Course
 from academy.domain.people import NotTheirOwn
 from academy.domain.practical.outcome import Outcome
 from academy.domain.practical.refusals import (

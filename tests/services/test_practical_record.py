@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from sqlalchemy.orm import Session
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.domain.practical.stages import Help, Stage
 from academy.domain.practical.steps import Readings, SpotReadings, StepBody
 from academy.keys.digests import canonical

@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.progress import Purpose
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
 from academy.services import dispute, practice, sitting
 from academy.services.actor import Actor, NotAllowed, NotFound

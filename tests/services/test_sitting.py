@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.services import sitting
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_in

@@ -11,8 +11,9 @@ import pytest
 from sqlalchemy.orm import Session
 
 from academy.domain.certification import Standing, standing
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Course, Requirement
+from academy.domain.curriculum.schemes import Requirement
 from academy.domain.practical.stages import Help, PracticalKind, Stage
 from academy.domain.practical.steps import Judgement, StepBody
 from academy.services.actor import NotAllowed, NotFound

@@ -9,7 +9,8 @@ import pytest
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from academy.domain.curriculum.model import Course, Lesson
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.lessons import Lesson
 from academy.services import sitting, study
 from academy.services.actor import Actor
 from academy.services.study import NextStep

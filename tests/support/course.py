@@ -5,26 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction, Level, ObjectiveKind, Supervision
-from academy.domain.curriculum.model import (
+from academy.domain.curriculum.lessons import HeadingLink, Lesson, Objective
+from academy.domain.curriculum.questions import (
     Blueprint,
     BlueprintCell,
-    Course,
-    Criterion,
     Decision,
     Effect,
-    HeadingLink,
-    Lesson,
-    Module,
-    Objective,
     Option,
     PanelState,
-    PracticalTask,
     Question,
     Region,
-    Requirement,
-    Scheme,
 )
+from academy.domain.curriculum.schemes import Requirement, Scheme
+from academy.domain.curriculum.tasks import Criterion, PracticalTask
 
 OPTIONS = tuple(
     Option(number, f"<p>option {number}</p>", f"<p>reason {number}</p>") for number in (1, 2, 3, 4)

@@ -10,7 +10,8 @@ from uuid import UUID, uuid4
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.key import right_response
-from academy.domain.curriculum.model import Course, ExaminationRule, SpokenQuestion
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.schemes import ExaminationRule, SpokenQuestion
 from academy.services import examination
 from academy.services.actor import Actor
 from academy.services.sitting import submit_sitting

@@ -14,7 +14,8 @@ from academy.domain.assessment.forms import Form
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
 from academy.domain.assessment.results import SittingResult
-from academy.domain.curriculum.model import Course, Module, PracticalTask
+from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import StepBody
 from academy.services import practical, sitting

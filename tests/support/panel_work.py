@@ -9,7 +9,7 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from academy.domain.curriculum.kinds import Substrate
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.outcome import GaugeFigures
 from academy.domain.practical.record import Practical, record
 from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of

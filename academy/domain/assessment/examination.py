@@ -10,7 +10,9 @@ from math import sqrt
 from academy.domain.assessment.forms import Form, FormQuestion, draw_form
 from academy.domain.assessment.least_seen import Chooser
 from academy.domain.assessment.results import SittingResult
-from academy.domain.curriculum.model import Blueprint, BlueprintCell, ExaminationRule, Module
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.questions import Blueprint, BlueprintCell
+from academy.domain.curriculum.schemes import ExaminationRule
 
 SPOKEN_QUESTIONS = 3
 SPOKEN_NEEDED = 2

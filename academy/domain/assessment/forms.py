@@ -14,7 +14,7 @@ from academy.domain.assessment.least_seen import (
 )
 from academy.domain.curriculum.feasibility import largest_drawable
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
+from academy.domain.curriculum.questions import Blueprint, BlueprintCell, Question
 from academy.domain.sentences import TradeError
 
 

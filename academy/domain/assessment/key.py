@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.questions import Question
 from academy.domain.curriculum.scenario import best_path
 
 

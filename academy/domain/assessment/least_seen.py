@@ -8,7 +8,7 @@ from heapq import heappop, heappush
 from itertools import combinations, count
 from typing import Any, Protocol
 
-from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.questions import Question
 
 
 class Chooser(Protocol):

@@ -13,7 +13,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.questions import Question
 from academy.domain.curriculum.scenario import path_taken
 
 Response = Mapping[str, Any]

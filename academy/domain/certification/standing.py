@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from academy.domain.certification.evidence import Evidence
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Requirement, Scheme
+from academy.domain.curriculum.schemes import Requirement, Scheme
 from academy.domain.sentences import Sentence
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.findings import Finding, Subject, error, warning
 from academy.domain.curriculum.kinds import Level, ObjectiveKind
-from academy.domain.curriculum.model import Drill, Module, Objective, PracticalTask
+from academy.domain.curriculum.lessons import Objective
+from academy.domain.curriculum.tasks import Drill, PracticalTask
 
 WANTED_QUESTIONS = 3
 WANTED_QUESTIONS_MUST_KNOW = 4

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.findings import Finding, Subject, error, warning
 from academy.domain.curriculum.kinds import Level
-from academy.domain.curriculum.model import Module, Question
+from academy.domain.curriculum.questions import Question
 
 
 def feasibility_findings(module: Module) -> Iterator[Finding]:

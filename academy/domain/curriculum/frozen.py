@@ -15,7 +15,9 @@ from functools import lru_cache
 from types import MappingProxyType, NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from academy.domain.curriculum.model import PracticalTask, Question, Scheme
+from academy.domain.curriculum.questions import Question
+from academy.domain.curriculum.schemes import Scheme
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.sentences import TradeError
 
 FORMAT = 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from academy.domain.curriculum.findings import Finding, Subject, error
-from academy.domain.curriculum.model import Decision, PanelState, Question
+from academy.domain.curriculum.questions import Decision, PanelState, Question
 from academy.domain.curriculum.scenario import panel_after
 
 FULL_MARKS_PERCENT = 100

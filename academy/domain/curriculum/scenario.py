@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from academy.domain.curriculum.model import Decision, Effect, PanelState, Question
+from academy.domain.curriculum.questions import Decision, Effect, PanelState, Question
 
 
 @dataclass(frozen=True, slots=True)

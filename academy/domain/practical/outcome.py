@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from academy.domain.curriculum.model import Criterion, PracticalTask
+from academy.domain.curriculum.tasks import Criterion, PracticalTask
 from academy.domain.metrology.removal import Removal, SpotReadings, removal_at_spots
 from academy.domain.metrology.verdict import Outcome as RemovalOutcome
 from academy.domain.metrology.verdict import Verdict, judge_removal

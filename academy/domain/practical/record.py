@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TypeVar
 from uuid import UUID
 
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.refusals import (
     CriterionNotJudged,
     NothingSaid,

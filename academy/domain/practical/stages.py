@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 
 
 class PracticalKind(StrEnum):

@@ -8,8 +8,9 @@ from flask import Blueprint, url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.certification import Evidence
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Course, Requirement
+from academy.domain.curriculum.schemes import Requirement
 from academy.domain.people import Permission
 from academy.services import board as service
 from academy.store.queries.evidence import SignedPracticalRow

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from academy.domain.certification import Missing, ModuleMissing, Standing, titles_for
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Course
 from academy.web.formats import sentence_text
 from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 from uuid import UUID
 
-from academy.domain.curriculum.model import Caution, Criterion
+from academy.domain.curriculum.lessons import Caution
+from academy.domain.curriculum.tasks import Criterion
 from academy.domain.practical.stages import Stage
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable

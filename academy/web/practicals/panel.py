@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 
 from flask import url_for
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.domain.practical.outcome import Judged, Measured, judged, measured_of
 from academy.domain.practical.record import Practical
 from academy.domain.practical.stages import Stage

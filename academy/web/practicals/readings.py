@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from werkzeug.datastructures import MultiDict
 
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.metrology.readings import (
     Accepted,
     Asked,

@@ -6,7 +6,8 @@ from uuid import uuid4
 
 from werkzeug.datastructures import MultiDict
 
-from academy.domain.curriculum.model import Course, PracticalTask
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import Stage
 from academy.domain.practical.steps import (
     Inspection,

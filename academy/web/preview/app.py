@@ -16,7 +16,7 @@ from flask import Flask, Response, request
 from flask.typing import ResponseReturnValue
 
 from academy.content.library import CourseLibrary
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.settings import Settings
 from academy.web.app import create_app
 from academy.web.errors import PlainPage

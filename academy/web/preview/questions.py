@@ -10,7 +10,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.scoring import marks, scenario_choices
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.questions import Question
 from academy.domain.curriculum.scenario import path_taken
 from academy.web.context import course
 from academy.web.identity import public

@@ -8,7 +8,8 @@ from uuid import UUID
 from flask import Response, url_for
 from flask.typing import ResponseReturnValue
 
-from academy.domain.curriculum.model import Module, PracticalTask
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.record import Practical
 from academy.domain.practical.stages import PracticalKind
 from academy.services.actor import Actor

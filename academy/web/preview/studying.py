@@ -8,7 +8,7 @@ from uuid import UUID
 from flask import redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.web.context import course
 from academy.web.identity import public
 from academy.web.language import gettext as _

@@ -9,7 +9,7 @@ from werkzeug.datastructures import MultiDict
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.scoring import read_number
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Option, Question
+from academy.domain.curriculum.questions import Option, Question
 from academy.domain.curriculum.scenario import best_path, path_taken
 from academy.web.language import gettext as _
 from academy.web.quizzes.examination_pages import (

@@ -9,8 +9,9 @@ from flask import url_for
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.results import SittingResult
 from academy.domain.assessment.scoring import scenario_choices
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Option, Question
+from academy.domain.curriculum.questions import Option, Question
 from academy.domain.curriculum.scenario import Path, best_path, path_taken
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Link, ReviewedAnswer

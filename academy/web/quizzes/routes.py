@@ -11,7 +11,7 @@ from flask.typing import ResponseReturnValue
 
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.retake import RestudyFirst
-from academy.domain.curriculum.model import Module
+from academy.domain.curriculum.course import Module
 from academy.domain.people import Permission
 from academy.services import sitting as service
 from academy.store.queries.study import newest_answer_number

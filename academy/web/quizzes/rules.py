@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Question
+from academy.domain.curriculum.questions import Question
 from academy.services.sitting import RetakeRule
 from academy.web.language import gettext as _
 

@@ -12,7 +12,7 @@ from werkzeug.datastructures import MultiDict
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.scoring import read_number, scenario_choices
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Option, PanelState, Question
+from academy.domain.curriculum.questions import Option, PanelState, Question
 from academy.domain.curriculum.scenario import Path, path_taken
 from academy.web.forms import printable
 from academy.web.language import gettext as _

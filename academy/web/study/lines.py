@@ -6,7 +6,7 @@ from flask import url_for
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.progress import ModuleProgress
-from academy.domain.curriculum.model import Course, Module
+from academy.domain.curriculum.course import Course, Module
 from academy.services.actor import Actor
 from academy.services.evidence import progress_of
 from academy.services.study import NextStep

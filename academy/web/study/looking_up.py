@@ -9,7 +9,8 @@ from flask.typing import ResponseReturnValue
 
 from academy.content.search import Found, find_in_course
 from academy.content.search_entries import Entry, EntryKind
-from academy.domain.curriculum.model import Course, GlossaryTerm
+from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.lessons import GlossaryTerm
 from academy.domain.people import Permission
 from academy.web.context import academy, course
 from academy.web.identity import requires

@@ -8,7 +8,9 @@ from uuid import UUID
 
 from academy.content.problems import Problem
 from academy.content.search import Piece
-from academy.domain.curriculum.model import Caution, GlossaryTerm, Lesson, Module, PracticalTask
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.lessons import Caution, GlossaryTerm, Lesson
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.web.pages import Page
 from academy.web.parts import Fact, Link, Step
 from academy.web.reading_units import System

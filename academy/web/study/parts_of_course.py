@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from flask import abort
 
-from academy.domain.curriculum.model import Caution, Lesson, Module, PracticalTask
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.lessons import Caution, Lesson
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.web.context import course
 
 

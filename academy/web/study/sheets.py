@@ -10,8 +10,10 @@ from flask.typing import ResponseReturnValue
 
 from academy.content.glossary_links import without_meanings
 from academy.content.quantities import fact_text
+from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Substrate
-from academy.domain.curriculum.model import Course, Lesson, Module, PracticalTask
+from academy.domain.curriculum.lessons import Lesson
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.people import Permission
 from academy.web.context import course
 from academy.web.identity import requires

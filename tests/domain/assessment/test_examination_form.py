@@ -18,7 +18,8 @@ from academy.domain.assessment.examination import (
 )
 from academy.domain.assessment.forms import Form, FormQuestion, TooFewQuestions
 from academy.domain.assessment.results import result_of
-from academy.domain.curriculum.model import ExaminationRule, Module
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.schemes import ExaminationRule
 from tests.support.clock import NOW, later
 from tests.support.course import a_blueprint, a_module, a_question, an_objective
 

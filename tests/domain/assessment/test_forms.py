@@ -19,7 +19,7 @@ from academy.domain.assessment.forms import (
 )
 from academy.domain.assessment.least_seen import give_each_other_away
 from academy.domain.curriculum.kinds import Level
-from academy.domain.curriculum.model import Blueprint, BlueprintCell, Question
+from academy.domain.curriculum.questions import Blueprint, BlueprintCell, Question
 from tests.support.course import a_blueprint, a_module, a_question, a_question_of_each_kind
 
 OBJECTIVES = ("cord", "goggles", "dust")

@@ -16,7 +16,7 @@ from academy.domain.assessment.least_seen import give_each_other_away
 from academy.domain.assessment.results import result_of
 from academy.domain.assessment.retake import held_back
 from academy.domain.curriculum.kinds import Level
-from academy.domain.curriculum.model import Blueprint, Question
+from academy.domain.curriculum.questions import Blueprint, Question
 from tests.support.course import a_blueprint, a_question
 
 OBJECTIVES = ("cord", "goggles", "dust")

@@ -19,7 +19,7 @@ from academy.domain.assessment.scoring import (
     share,
 )
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Question
+from academy.domain.curriculum.questions import Question
 from tests.support.course import a_question, a_question_of_each_kind, a_scenario
 
 KINDS = {question.interaction: question for question in a_question_of_each_kind()}

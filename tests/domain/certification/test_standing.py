@@ -24,7 +24,7 @@ from academy.domain.certification import (
 )
 from academy.domain.certification.frozen import frozen_missing, missing_from_frozen
 from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.model import Requirement
+from academy.domain.curriculum.schemes import Requirement
 from tests.support.course import a_scheme
 
 SCHEME = a_scheme()

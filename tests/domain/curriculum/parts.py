@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.kinds import Interaction, Level, ObjectiveKind
-from academy.domain.curriculum.model import (
+from academy.domain.curriculum.lessons import HeadingLink, Objective
+from academy.domain.curriculum.questions import (
     Blueprint,
     BlueprintCell,
     Decision,
     Effect,
-    HeadingLink,
-    Module,
-    Objective,
     Option,
     PanelState,
     Question,

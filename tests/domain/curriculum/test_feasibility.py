@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.feasibility import feasibility_findings, largest_drawable
 from academy.domain.curriculum.findings import Severity
 from academy.domain.curriculum.kinds import Level
-from academy.domain.curriculum.model import Module
 from tests.domain.curriculum.parts import a_module, a_question, an_objective
 
 APPLY = Level.APPLY

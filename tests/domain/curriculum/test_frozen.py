@@ -18,16 +18,10 @@ from academy.domain.curriculum.frozen import (
     task_from_frozen,
 )
 from academy.domain.curriculum.kinds import Interaction, Substrate, Supervision
-from academy.domain.curriculum.model import (
-    Criterion,
-    Effect,
-    PracticalTask,
-    Question,
-    Region,
-    Requirement,
-    Scheme,
-)
+from academy.domain.curriculum.questions import Effect, Question, Region
 from academy.domain.curriculum.scenario import best_path
+from academy.domain.curriculum.schemes import Requirement, Scheme
+from academy.domain.curriculum.tasks import Criterion, PracticalTask
 from tests.domain.curriculum.parts import a_decision, a_question, a_scenario
 
 NUMERIC = a_question(

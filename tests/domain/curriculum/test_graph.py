@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from academy.domain.curriculum.graph import graph_findings
-from academy.domain.curriculum.model import Decision, Effect, PanelState
+from academy.domain.curriculum.questions import Decision, Effect, PanelState
 from tests.domain.curriculum.parts import a_decision, a_scenario
 
 END = a_decision("end", 1, {1: Effect(50), 2: Effect(0)})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from academy.domain.curriculum.model import Effect, PanelState
+from academy.domain.curriculum.questions import Effect, PanelState
 from academy.domain.curriculum.scenario import (
     best_path,
     changes_numbers,

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.record import Practical, close, record
 from academy.domain.practical.refusals import (
     CriterionNotJudged,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from academy.domain.curriculum.model import PracticalTask
+from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import Stage, stages_of
 from tests.support.course import a_measuring_task, a_task, a_task_by_eye
 

@@ -13,7 +13,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from academy.content.library import CourseLibrary
-from academy.domain.curriculum.model import Course
+from academy.domain.curriculum.course import Course
 from academy.settings import PROJECT, read_settings
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade

@@ -14,8 +14,9 @@ from academy.domain.assessment.forms import Form, laid_out
 from academy.domain.assessment.frozen import DrawnForm
 from academy.domain.assessment.key import right_response
 from academy.domain.assessment.progress import Purpose
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.model import Course, Question
+from academy.domain.curriculum.questions import Question
 from academy.services.sitting_rows import NewSitting, write_sitting
 from academy.store.tables.study import Sitting
 from academy.web.quizzes.shown import typed_again
