@@ -35,7 +35,7 @@ from academy.domain.practical.steps import (
     WorkingStep,
 )
 from academy.keys.passwords import hash_password
-from academy.services import examination, people, practical, sitting, study, workshop
+from academy.services import examination, people, practical, signing, sitting, study, workshop
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
@@ -249,12 +249,12 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         )
         version = grown.version
         shop.session.flush()
-    practical.close_practical(
+    signing.close_practical(
         shop.session, actor=supervisor, practical_id=practical_id, now=at + timedelta(minutes=5)
     )
     shop.session.flush()
     proof = Proof(supervisor.person_id, at)
-    practical.sign_practical(
+    signing.sign_practical(
         shop.session,
         actor=supervisor,
         practical_id=practical_id,

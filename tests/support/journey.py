@@ -18,7 +18,7 @@ from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import StepBody
-from academy.services import practical, sitting
+from academy.services import practical, signing, sitting
 from academy.services.actor import Actor
 from academy.store.queries.practicals import StoredRecord
 from academy.store.tables.study import Sitting
@@ -135,7 +135,7 @@ class PanelSession:
 
     def close(self, at: datetime = NOW) -> StoredRecord:
         """Close it at the panel."""
-        frozen = practical.close_practical(
+        frozen = signing.close_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id, now=at
         )
         self.session.flush()
@@ -143,7 +143,7 @@ class PanelSession:
 
     def sign(self, at: datetime = NOW, *, by: Actor | None = None) -> None:
         """Sign it as its supervisor, or as somebody else who proved their password."""
-        practical.sign_practical(
+        signing.sign_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id,
             proof=proof_of(by or self.people.supervisor), course=self.course, now=at,
         )  # fmt: skip
@@ -151,7 +151,7 @@ class PanelSession:
 
     def countersign(self, at: datetime = NOW, *, by: Actor | None = None) -> None:
         """Countersign it as its trainee, on the supervisor's device."""
-        practical.countersign_practical(
+        signing.countersign_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id,
             proof=proof_of(by or self.people.trainee), now=at,
         )  # fmt: skip

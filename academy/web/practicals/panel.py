@@ -13,8 +13,8 @@ from academy.domain.practical.record import Practical
 from academy.domain.practical.stages import Stage
 from academy.domain.practical.steps import Readings
 from academy.services.actor import Actor
-from academy.services.practical import AGREED, ASSESSED
 from academy.services.practical_record import unchanged
+from academy.services.signing import AGREED, ASSESSED
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
 from academy.web.formats import ramp_step, sentence_text
 from academy.web.language import day_text, ngettext

@@ -1,10 +1,10 @@
-"""Supervised panel work: choose, record stage by stage, close, sign."""
+"""Supervised panel work: choose, record stage by stage; signing_routes has what follows."""
 
 from __future__ import annotations
 
 from uuid import UUID, uuid4
 
-from flask import Blueprint, Response, abort, flash, redirect, request, url_for
+from flask import Response, abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.people import Permission, Role
@@ -20,17 +20,21 @@ from academy.store.queries import workshop as workshop_queries
 from academy.store.queries.practicals import StoredPractical
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, error_text, kept_id, refused
-from academy.web.identity import proof_of, requires, signed_in
+from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page, render
 from academy.web.parts import Choosable, Filled
-from academy.web.practicals.forms import OpenForm, PhotographForm, SignForm, StepForm
+from academy.web.practicals import signing_routes
+from academy.web.practicals.blueprint import bp
+from academy.web.practicals.forms import OpenForm, PhotographForm, StepForm
+from academy.web.practicals.one import practical_for, shown_practical
 from academy.web.practicals.pages import OpenPage, OverviewPage
-from academy.web.practicals.panel import practical_line, practical_page
+from academy.web.practicals.panel import practical_line
 from academy.web.practicals.stage_forms import body_of, readings_page, stage_page
 from academy.web.practicals.words import kinds
 
-bp = Blueprint("practicals", __name__, url_prefix="/practicals")
+# Importing the other puts its addresses into the blueprint.
+__all__ = ["bp", "signing_routes"]
 
 
 @bp.get("/")
@@ -82,7 +86,7 @@ def open_practical() -> ResponseReturnValue:
 @requires(Permission.READ_PRACTICAL)
 def practical(practical_id: UUID) -> ResponseReturnValue:
     """Show a practical with everything recorded so far."""
-    return render(_practical_page(practical_for(signed_in(), practical_id)))
+    return render(shown_practical(practical_for(signed_in(), practical_id)))
 
 
 @bp.get("/<uuid:practical_id>/stages/<stage>")
@@ -149,75 +153,6 @@ def photograph(practical_id: UUID, photograph_id: UUID) -> ResponseReturnValue:
     return Response(academy().photographs.read(found.digest), mimetype="image/jpeg")
 
 
-@bp.post("/<uuid:practical_id>/close")
-@requires(Permission.ASSESS_PRACTICAL)
-def close(practical_id: UUID) -> ResponseReturnValue:
-    """Freeze the record at the panel."""
-    with unit_of_work() as session:
-        service.close_practical(session, actor=signed_in(), practical_id=practical_id, now=clock())
-    flash(_("The record is closed. It is signed at the desk, gloves off, the same day."))
-    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
-
-
-@bp.post("/<uuid:practical_id>/sign-off")
-@requires(Permission.SIGN_PRACTICAL)
-def sign_off(practical_id: UUID) -> ResponseReturnValue:
-    """Sign as the supervisor, by proving the password again."""
-    stored = practical_for(signed_in(), practical_id)
-    try:
-        form = SignForm.of(request.form)
-        proof = proof_of(form.sign_in_name, form.password)
-        good = course()
-        with unit_of_work() as session:
-            service.sign_practical(
-                session,
-                actor=signed_in(),
-                practical_id=practical_id,
-                proof=proof,
-                course=good,
-                now=clock(),
-            )
-    except FormRefused as fault:
-        return render(_practical_page(stored, sign_form=fault.filled), 422)
-    except TradeError as refusal:
-        filled = refused(request.form, refusal)
-        return render(_practical_page(stored, sign_form=filled), 422)
-    flash(_("Signed. What this person may do is up to date on the board."))
-    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
-
-
-@bp.post("/<uuid:practical_id>/countersign")
-@requires(Permission.SIGN_PRACTICAL)
-def countersign(practical_id: UUID) -> ResponseReturnValue:
-    """Countersign as the trainee, on whatever device this is."""
-    stored = practical_for(signed_in(), practical_id)
-    try:
-        form = SignForm.of(request.form)
-        proof = proof_of(form.sign_in_name, form.password)
-        with unit_of_work() as session:
-            service.countersign_practical(
-                session, actor=signed_in(), practical_id=practical_id, proof=proof, now=clock()
-            )
-    except FormRefused as fault:
-        return render(_practical_page(stored, countersign_form=fault.filled), 422)
-    except TradeError as refusal:
-        filled = refused(request.form, refusal)
-        return render(_practical_page(stored, countersign_form=filled), 422)
-    flash(_("Countersigned."))
-    return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
-
-
-def practical_for(actor: Actor, practical_id: UUID) -> StoredPractical:
-    """Return a practical this person may see; missing and not yours are both 404."""
-    stored = queries.stored_practical(db(), actor.shop_id, practical_id)
-    if stored is None:
-        abort(404)
-    own = actor.person_id in {stored.practical.trainee_id, stored.practical.supervisor_id}
-    if not own and not actor.may(Permission.READ_BOARD):
-        abort(404)
-    return stored
-
-
 def _record(practical_id: UUID, stage: Stage, body: StepBody, envelope: StepForm) -> None:
     with unit_of_work() as session:
         service.record_step(
@@ -252,24 +187,6 @@ def _refused_stage(stored: StoredPractical, stage: Stage, refusal: TradeError) -
     if stage in {Stage.BEFORE, Stage.AFTER}:
         return readings_page(stored, stage, request.form, error_text(refusal))
     return stage_page(stored, stage, course(), refused(request.form, refusal))
-
-
-def _practical_page(
-    stored: StoredPractical,
-    sign_form: Filled | None = None,
-    countersign_form: Filled | None = None,
-) -> Page:
-    names = people_queries.names(
-        db(), [stored.practical.trainee_id, stored.practical.supervisor_id]
-    )
-    return practical_page(
-        stored,
-        signed_in(),
-        dict(names),
-        course(),
-        sign_form or Filled(),
-        countersign_form or Filled(),
-    )
 
 
 def _open_page(actor: Actor, form: Filled, practical_id: UUID) -> Page:

@@ -1,0 +1,48 @@
+"""One practical: the loader every address goes through, and its page."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import abort
+
+from academy.domain.people import Permission
+from academy.services.actor import Actor
+from academy.store.queries import people as people_queries
+from academy.store.queries import practicals as queries
+from academy.store.queries.practicals import StoredPractical
+from academy.web.context import course, db
+from academy.web.identity import signed_in
+from academy.web.pages import Page
+from academy.web.parts import Filled
+from academy.web.practicals.panel import practical_page
+
+
+def practical_for(actor: Actor, practical_id: UUID) -> StoredPractical:
+    """Return a practical this person may see; missing and not yours are both 404."""
+    stored = queries.stored_practical(db(), actor.shop_id, practical_id)
+    if stored is None:
+        abort(404)
+    own = actor.person_id in {stored.practical.trainee_id, stored.practical.supervisor_id}
+    if not own and not actor.may(Permission.READ_BOARD):
+        abort(404)
+    return stored
+
+
+def shown_practical(
+    stored: StoredPractical,
+    sign_form: Filled | None = None,
+    countersign_form: Filled | None = None,
+) -> Page:
+    """Return the page of a practical for who is signed in."""
+    names = people_queries.names(
+        db(), [stored.practical.trainee_id, stored.practical.supervisor_id]
+    )
+    return practical_page(
+        stored,
+        signed_in(),
+        dict(names),
+        course(),
+        sign_form or Filled(),
+        countersign_form or Filled(),
+    )
