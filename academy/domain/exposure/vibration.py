@@ -69,6 +69,11 @@ def a8_from_points(points: float) -> float:
     return ACTION_VALUE_M_S2 * sqrt(points / POINTS_AT_ACTION_VALUE)
 
 
+def points_from_a8(a8_m_s2: float) -> float:
+    """Return the points of an A(8), ``100 (A/2.5)²``."""
+    return POINTS_AT_ACTION_VALUE * (a8_m_s2 / ACTION_VALUE_M_S2) ** 2
+
+
 def vector_total_m_s2(x_m_s2: float, y_m_s2: float, z_m_s2: float) -> float:
     """Return the total of the three axes, ``√(x² + y² + z²)`` (ISO 5349-1)."""
     return sqrt(x_m_s2**2 + y_m_s2**2 + z_m_s2**2)
