@@ -35,7 +35,7 @@ from academy.domain.practical.steps import (
     WorkingStep,
 )
 from academy.keys.passwords import hash_password
-from academy.services import examination, people, practical, signing, sitting, study, workshop
+from academy.services import examination, people, practical, quiz, signing, sitting, study, workshop
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
@@ -149,7 +149,7 @@ def _pass_modules(shop: _Shop, actor: Actor, modules: tuple[Module, ...], now: d
 
 
 def _pass_quiz(shop: _Shop, actor: Actor, module: Module, at: datetime) -> None:
-    sitting_id = sitting.open_sitting(
+    sitting_id = quiz.open_quiz(
         shop.session, actor=actor, sitting_id=uuid4(), module=module, now=at
     )
     shop.session.flush()

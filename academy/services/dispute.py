@@ -24,7 +24,7 @@ from academy.services.actor import Actor, NotFound
 from academy.services.sitting import NotOnThisForm, own_sitting
 from academy.services.sitting_rows import locked_sitting
 from academy.services.standing import rewrite_standings
-from academy.store.queries.examinations import voided_digests
+from academy.store.queries.disputes import voided_digests
 from academy.store.queries.study import responses
 from academy.store.tables.examinations import Dispute
 from academy.store.tables.study import Sitting, SittingQuestion

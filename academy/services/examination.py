@@ -1,33 +1,30 @@
-"""Examinations: opened by a supervisor on the spot, timed, decided near the cut by spoken answers."""
+"""Examinations: opened by a supervisor on the spot, timed, closed when their time is up."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
-from random import Random
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID
 
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.examination import (
-    SPOKEN_QUESTIONS,
     Adjustments,
     draw_examination,
-    passed_with_spoken,
 )
-from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
+from academy.domain.assessment.frozen import result_from_frozen
 from academy.domain.assessment.progress import Purpose, SubmittedSitting
 from academy.domain.assessment.retake import held_back, refuse_too_soon
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.schemes import Scheme, SpokenQuestion
+from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
-from academy.services.sitting import clock_of, close_sitting, save_answer
+from academy.services.sitting import clock_of, close_sitting
 from academy.services.sitting_rows import (
     NewSitting,
     drawn,
@@ -35,15 +32,11 @@ from academy.services.sitting_rows import (
     take_turns,
     write_sitting,
 )
-from academy.services.standing import rewrite_standings
 from academy.store.queries.examinations import (
-    paper_entries,
-    spoken_answers,
     submitted_examinations,
-    times_seen_anywhere,
 )
 from academy.store.queries.people import member
-from academy.store.tables.examinations import PaperEntry, SpokenAnswer
+from academy.store.queries.study import times_seen_anywhere
 from academy.store.tables.study import Sitting
 
 
@@ -63,27 +56,6 @@ class NotACandidate(TradeError):
 
 
 @dataclass(eq=False)
-class NothingHeld(TradeError):
-    """Only a result near the cut waits for spoken answers."""
-
-    template = "This result does not wait for spoken answers"
-
-
-@dataclass(eq=False)
-class NotPrepared(TradeError):
-    """The question is not one of those drawn for this result."""
-
-    template = "Ask one of the prepared questions shown for this result"
-
-
-@dataclass(eq=False)
-class NotOnPaper(TradeError):
-    """The sitting is answered on a device."""
-
-    template = "This examination is not answered on paper"
-
-
-@dataclass(eq=False)
 class OnPaper(TradeError):
     """The sitting is answered on a sheet."""
 
@@ -95,14 +67,6 @@ class StillRunning(TradeError):
     """The candidate may still answer."""
 
     template = "The time of this examination is not up; only the candidate hands it in before that"
-
-
-@dataclass(eq=False)
-class EntriesDiffer(TradeError):
-    """The two readings of the paper are not the same."""
-
-    template = "The two entries differ at question %(questions)s; look at the paper again"
-    questions: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,199 +181,6 @@ def close_overdue(
     close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
 
 
-def spoken_questions(sitting: Sitting, course: Course) -> tuple[SpokenQuestion, ...]:
-    """Return the three prepared questions of a result near the cut.
-
-    They are drawn by the form's own seed, so asking again shows the same three:
-    those on objectives that were missed first, then those of the form, then
-    others of the scheme's modules.
-    """
-    form = drawn_form_from_frozen(sitting.form)
-    on_form = {item.question.objective_id for item in form.form.questions}
-    missed: set[str] = set()
-    if sitting.result is not None:
-        result = result_from_frozen(sitting.result)
-        missed = {question.objective_id for question in result.questions if not question.right}
-    taught = on_form | _objectives(course, sitting.scheme_id)
-    candidates = [question for question in course.spoken if question.objective_id in taught]
-    Random(form.seed).shuffle(candidates)
-    candidates.sort(key=lambda q: (q.objective_id not in missed, q.objective_id not in on_form))
-    return tuple(candidates[:SPOKEN_QUESTIONS])
-
-
-def record_spoken_answer(
-    session: Session,
-    *,
-    actor: Actor,
-    sitting_id: UUID,
-    spoken_id: str,
-    answer: str,
-    satisfactory: bool,
-    course: Course,
-    now: datetime,
-) -> bool | None:
-    """Record one spoken answer; after the third the result is decided.
-
-    Returns
-    -------
-    bool or None
-        Whether the examination is passed, None while answers are still missing.
-    """
-    actor.require(Permission.OPEN_EXAMINATION)
-    sitting = locked_sitting(session, actor.shop_id, sitting_id)
-    refuse_own_practical(actor.person_id, sitting.person_id)
-    if sitting.result is None or sitting.passed is not None:
-        raise NothingHeld()
-    asked = {question.id: question for question in spoken_questions(sitting, course)}
-    if spoken_id not in asked:
-        raise NotPrepared()
-    given = spoken_answers(session, actor.shop_id, sitting_id)
-    if spoken_id not in {row.spoken_id for row in given}:
-        session.add(
-            SpokenAnswer(
-                shop_id=actor.shop_id,
-                id=uuid4(),
-                sitting_id=sitting_id,
-                spoken_id=spoken_id,
-                question=_frozen_spoken(asked[spoken_id]),
-                answer=answer,
-                satisfactory=satisfactory,
-                asked_by=actor.person_id,
-                asked_at=now,
-            )
-        )
-        session.flush()
-    return _decide_held(session, actor, sitting, course, now)
-
-
-def enter_paper(
-    session: Session,
-    *,
-    actor: Actor,
-    sitting_id: UUID,
-    responses: Mapping[str, Mapping[str, Any]],
-    course: Course,
-    now: datetime,
-) -> bool:
-    """Enter a paper as one person reads it; the second equal reading hands it in.
-
-    Returns
-    -------
-    bool
-        Whether two people's entries agree and the paper is handed in.
-
-    Raises
-    ------
-    EntriesDiffer
-        Names the questions; the second entry is not kept.
-    """
-    actor.require(Permission.OPEN_EXAMINATION)
-    sitting = locked_sitting(session, actor.shop_id, sitting_id)
-    refuse_own_practical(actor.person_id, sitting.person_id)
-    if sitting.examination is None or not sitting.examination["on_paper"]:
-        raise NotOnPaper()
-    if sitting.result is not None:
-        return True
-    plain = {question_id: dict(response) for question_id, response in responses.items()}
-    others = [
-        entry
-        for entry in paper_entries(session, actor.shop_id, sitting_id)
-        if entry.entered_by != actor.person_id
-    ]
-    _refuse_differing(sitting, others, plain)
-    session.merge(_paper_entry(session, actor, sitting_id, plain, now))
-    if not others:
-        return False
-    _hand_in_paper(session, actor, sitting, plain, course, now)
-    return True
-
-
-def _hand_in_paper(
-    session: Session,
-    actor: Actor,
-    sitting: Sitting,
-    responses: Mapping[str, dict[str, Any]],
-    course: Course,
-    now: datetime,
-) -> None:
-    candidate = Actor(sitting.person_id, sitting.shop_id, "", frozenset({Role.TRAINEE}))
-    sitting.begun_at = sitting.begun_at or now
-    for question_id, response in responses.items():
-        save_answer(
-            session,
-            actor=candidate,
-            sitting_id=sitting.id,
-            answer_id=uuid4(),
-            question_id=question_id,
-            response=response,
-            now=sitting.begun_at,
-        )
-        session.flush()
-    close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
-
-
-def _paper_entry(
-    session: Session,
-    actor: Actor,
-    sitting_id: UUID,
-    responses: dict[str, dict[str, Any]],
-    now: datetime,
-) -> PaperEntry:
-    own = [
-        entry
-        for entry in paper_entries(session, actor.shop_id, sitting_id)
-        if entry.entered_by == actor.person_id
-    ]
-    return PaperEntry(
-        shop_id=actor.shop_id,
-        id=own[0].id if own else uuid4(),
-        sitting_id=sitting_id,
-        entered_by=actor.person_id,
-        responses=responses,
-        entered_at=now,
-    )
-
-
-def _refuse_differing(
-    sitting: Sitting, others: Sequence[Any], responses: Mapping[str, dict[str, Any]]
-) -> None:
-    form = drawn_form_from_frozen(sitting.form).form
-    differing = [
-        str(position)
-        for position, question_id in enumerate(form.question_ids, 1)
-        for entry in others
-        if entry.responses.get(question_id) != responses.get(question_id)
-    ]
-    if differing:
-        raise EntriesDiffer(", ".join(dict.fromkeys(differing)))
-
-
-def _decide_held(
-    session: Session, actor: Actor, sitting: Sitting, course: Course, now: datetime
-) -> bool | None:
-    given = spoken_answers(session, actor.shop_id, sitting.id)
-    if len(given) < SPOKEN_QUESTIONS or sitting.result is None:
-        return None
-    result = result_from_frozen(sitting.result)
-    sitting.passed = passed_with_spoken(result, [row.satisfactory for row in given])
-    journal.append(
-        session,
-        shop_id=actor.shop_id,
-        actor_id=actor.person_id,
-        kind="examination decided",
-        body={
-            "sitting": str(sitting.id),
-            "spoken": {row.spoken_id: row.satisfactory for row in given},
-            "passed": sitting.passed,
-        },
-        at=now,
-    )
-    rewrite_standings(
-        session, shop_id=actor.shop_id, person_id=sitting.person_id, course=course, now=now
-    )
-    return sitting.passed
-
-
 def _unfolding_last(modules: Sequence[Module], seen: Mapping[str, int]) -> dict[str, int]:
     """Return how often questions were seen, so that a situation that unfolds is drawn last.
 
@@ -444,19 +215,3 @@ def _scheme(course: Course, scheme_id: str) -> tuple[Scheme, list[Module]]:
         raise NotFound()
     found = [module for module in course.modules if module.id in scheme.modules]
     return scheme, found
-
-
-def _objectives(course: Course, scheme_id: str | None) -> set[str]:
-    scheme = course.scheme(scheme_id or "")
-    asked = scheme.modules if scheme else ()
-    return {o.id for module in course.modules if module.id in asked for o in module.objectives}
-
-
-def _frozen_spoken(question: SpokenQuestion) -> dict[str, Any]:
-    return {
-        "id": question.id,
-        "objective": question.objective_id,
-        "text_html": question.text_html,
-        "model_answer_html": question.model_answer_html,
-        "digest": question.digest,
-    }

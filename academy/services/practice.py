@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.forms import Form, laid_out
 from academy.domain.assessment.least_seen import Chooser
-from academy.domain.assessment.progress import Purpose
+from academy.domain.assessment.progress import DECIDING_A_MODULE, Purpose
 from academy.domain.assessment.refresher import (
     FIVE,
     Refresher,
@@ -27,11 +27,10 @@ from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_of
-from academy.services.sitting import DECIDING_A_MODULE
 from academy.services.sitting_rows import NewSitting, drawn, take_turns, write_sitting
-from academy.store.queries.examinations import examination_begun, times_seen_anywhere
+from academy.store.queries.examinations import examination_begun
 from academy.store.queries.refreshers import scored_answers, seconds_of_right_answers
-from academy.store.queries.study import open_sitting_of, sittings_of
+from academy.store.queries.study import open_sitting_of, sittings_of, times_seen_anywhere
 from academy.store.tables.study import Sitting
 
 

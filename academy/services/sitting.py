@@ -1,4 +1,4 @@
-"""Sitting a quiz: open, answer, submit.
+"""Answering and handing in a sitting, whatever it was opened for.
 
 Every answer is saved the moment it is given and none is written over.  A
 submitted sitting is scored from the wording it was answered on.
@@ -15,45 +15,27 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.examination import Clock, near_the_cut
-from academy.domain.assessment.forms import FormQuestion, draw_again, draw_form
+from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import SittingResult
-from academy.domain.assessment.retake import (
-    RestudyFirst,
-    held_back,
-    refuse_too_soon,
-    to_restudy,
-)
 from academy.domain.assessment.scoring import scenario_choices
-from academy.domain.curriculum.course import Course, Module
+from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.lessons import Lesson
-from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
-from academy.services.evidence import progress_in, submitted_in
 from academy.services.sitting_rows import (
-    NewSitting,
-    drawn,
     locked_sitting,
     score,
-    take_turns,
     write_result,
-    write_sitting,
 )
 from academy.services.standing import rewrite_standings
 from academy.store.queries.study import (
     last_answer_number,
-    lessons_read_since,
     newest_answer_number,
-    open_sitting_of,
     responses,
-    times_seen,
 )
 from academy.store.tables.study import Answer, Sitting
-
-DECIDING_A_MODULE = frozenset(purpose for purpose in Purpose if purpose.decides_module)
 
 
 @dataclass(eq=False)
@@ -61,13 +43,6 @@ class SittingSubmitted(TradeError):
     """Nothing can be answered after submission."""
 
     template = "This sitting has been submitted; its answers can no longer change"
-
-
-@dataclass(eq=False)
-class ModulePassed(TradeError):
-    """There is nothing left to decide in this module."""
-
-    template = "You have passed this module; its quiz does not have to be sat again"
 
 
 @dataclass(eq=False)
@@ -106,76 +81,6 @@ class TimeIsUp(TradeError):
     """The server's clock says that the examination is over."""
 
     template = "The time of this examination is up; hand in what you have answered"
-
-
-@dataclass(frozen=True, slots=True)
-class RetakeRule:
-    """What a scheme asks between two sittings: days to wait, and reading again what was missed."""
-
-    wait_days: int = 0
-    restudy: bool = True
-
-
-def open_sitting(
-    session: Session,
-    *,
-    actor: Actor,
-    sitting_id: UUID,
-    module: Module,
-    now: datetime,
-    retake: RetakeRule | None = None,
-) -> UUID:
-    """Open a sitting of a module's quiz and return its id.
-
-    A sitting that is still open is resumed instead, on whatever device; an id
-    that is known already is answered with itself.  After a quiz whose cut was
-    reached with a must-know objective missed, the form asks those again in
-    other words.
-
-    Raises
-    ------
-    ModulePassed
-        The module's quiz needs no further sitting.
-    TooSoon, RestudyFirst
-        The scheme's retake rule is not met yet.
-    TooFewQuestions
-        The course cannot fill the blueprint.
-    """
-    actor.require(Permission.SIT_QUIZ)
-    take_turns(session, actor.shop_id, actor.person_id)
-    known = session.get(Sitting, (actor.shop_id, sitting_id))
-    if known is not None:
-        if known.person_id != actor.person_id:
-            raise NotFound()
-        return known.id
-    unfinished = open_sitting_of(
-        session, actor.shop_id, actor.person_id, module.id, DECIDING_A_MODULE
-    )
-    if unfinished is not None:
-        return unfinished.id
-    progress = progress_in(session, actor.shop_id, actor.person_id, module.id)
-    if progress.passed_at is not None:
-        raise ModulePassed()
-    again = progress.open_must_know
-    if retake is not None:
-        _refuse_retake(session, actor, module, retake, now)
-    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
-    seen = held_back(
-        times_seen(session, actor.shop_id, actor.person_id, module.id),
-        earlier[-1].result if earlier else None,
-    )
-    form = drawn(
-        [objective.id for objective in module.must_know],
-        lambda chance: (
-            draw_again(module.questions, again, chance, seen)
-            if again
-            else draw_form(module.questions, module.blueprint, chance, seen)
-        ),
-    )
-    purpose = Purpose.MUST_KNOW_AGAIN if again else Purpose.QUIZ
-    new = NewSitting(sitting_id, actor.shop_id, actor.person_id, purpose, module.id)
-    write_sitting(session, new, form, now)
-    return sitting_id
 
 
 def save_answer(
@@ -288,31 +193,6 @@ def _refuse_outside_time(sitting: Sitting, now: datetime) -> None:
         raise NotBegun()
     if clock.over(now):
         raise TimeIsUp()
-
-
-def _refuse_retake(
-    session: Session, actor: Actor, module: Module, rule: RetakeRule, now: datetime
-) -> None:
-    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
-    refuse_too_soon(earlier, rule.wait_days, now)
-    missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
-    if missed:
-        raise RestudyFirst(", ".join(lesson.title for lesson in missed))
-
-
-def lessons_to_restudy(session: Session, actor: Actor, module: Module) -> tuple[Lesson, ...]:
-    """Return the module's lessons that teach what was missed last and were not read again since."""
-    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
-    if not earlier:
-        return ()
-    last = earlier[-1]
-    read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
-    taught_in = {
-        question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
-        for question in module.questions
-    }
-    missed = to_restudy(last.result, taught_in, read)
-    return tuple(lesson for lesson in module.lessons if lesson.path in missed)
 
 
 def _refuse_retaken_decision(

@@ -14,7 +14,7 @@ from academy.domain.curriculum.lessons import Lesson
 from academy.domain.people import Permission
 from academy.services.actor import Actor
 from academy.services.evidence import progress_of
-from academy.store.queries.examinations import experienced_modules
+from academy.store.queries.experiences import experienced_modules
 from academy.store.queries.study import lessons_read, open_sitting_of
 from academy.store.tables.study import LessonRead
 

@@ -19,7 +19,7 @@ from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.tasks import PracticalTask
-from academy.services import sitting, study
+from academy.services import quiz, sitting, study
 from academy.services.actor import Actor
 from academy.services.first_start import first_start
 from academy.settings import PROJECT, read_settings
@@ -233,7 +233,7 @@ def _pass(shop: EmptyShop, actor: Actor, module: Module) -> None:
     with shop.database.writing() as session:
         for lesson in module.lessons:
             study.finish_lesson(session, actor=actor, reading_id=uuid4(), lesson=lesson, now=now)
-        sitting_id = sitting.open_sitting(
+        sitting_id = quiz.open_quiz(
             session, actor=actor, sitting_id=uuid4(), module=module, now=now
         )
         session.flush()

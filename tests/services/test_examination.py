@@ -14,7 +14,7 @@ from academy.domain.assessment.key import right_response
 from academy.domain.assessment.retake import TooSoon
 from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
-from academy.services import examination, sitting
+from academy.services import examination, examination_paper, sitting, spoken
 from academy.services.actor import Actor, NotAllowed, NotFound
 from academy.services.evidence import evidence_of
 from academy.services.journal import check_journal
@@ -179,7 +179,7 @@ class TestWhoMay:
             )
         )
         reach(lambda s, a, i: examination.begin_examination(s, actor=a, sitting_id=i, now=NOW))
-        reach(lambda s, a, i: examination.record_spoken_answer(
+        reach(lambda s, a, i: spoken.record_spoken_answer(
             s, actor=a, sitting_id=i, spoken_id="s1", answer="", satisfactory=True,
             course=course, now=NOW,
         ))  # fmt: skip
@@ -275,9 +275,9 @@ class TestNearTheMark:
         with database.writing() as session:
             shop = cast.shop
             held = sat(session, shop.supervisor, shop.trainee, course, wrong=4)
-            name = examination.spoken_questions(held, course)[0].id
+            name = spoken.spoken_questions(held, course)[0].id
             for satisfactory in (False, True):
-                examination.record_spoken_answer(
+                spoken.record_spoken_answer(
                     session, actor=shop.supervisor, sitting_id=held.id, spoken_id=name,
                     answer="said so", satisfactory=satisfactory, course=course, now=NOW,
                 )  # fmt: skip
@@ -290,8 +290,8 @@ class TestNearTheMark:
         with sqlite.writing() as session:
             shop = cast_sqlite.shop
             held = sat(session, shop.supervisor, shop.trainee, course, wrong=3)
-            with pytest.raises(examination.NotPrepared):
-                examination.record_spoken_answer(
+            with pytest.raises(spoken.NotPrepared):
+                spoken.record_spoken_answer(
                     session, actor=shop.supervisor, sitting_id=held.id, spoken_id="made up",
                     answer="", satisfactory=True, course=course, now=NOW,
                 )  # fmt: skip
@@ -304,12 +304,12 @@ class TestNearTheMark:
             held = sat(session, shop.supervisor, shop.trainee, course, wrong=3)
             assert held.result is not None
             missed = {row[1] for row in held.result["questions"] if row[2] < 100}
-            asked = [q.objective_id for q in examination.spoken_questions(held, course)]
+            asked = [q.objective_id for q in spoken.spoken_questions(held, course)]
             prepared = {q.objective_id for q in course.spoken}
             first = len(missed & prepared)
             assert len(asked) == 3
             assert set(asked[:first]) <= missed
-            assert asked == [q.objective_id for q in examination.spoken_questions(held, course)]
+            assert asked == [q.objective_id for q in spoken.spoken_questions(held, course)]
 
 
 class TestOnPaper:
@@ -333,7 +333,7 @@ class TestOnPaper:
             third = form_of(session, cast.shop.shop_id, made).question_ids[2]
             misread = right | {third: {"chosen": [4]}}
             _enter(session, cast.shop.supervisor, made, course, misread)
-            with pytest.raises(examination.EntriesDiffer, match="question 3;"):
+            with pytest.raises(examination_paper.EntriesDiffer, match="question 3;"):
                 _enter(session, cast.shop.second_supervisor, made, course, right)
             assert len(paper_entries(session, cast.shop.shop_id, made)) == 1
             assert _enter(session, cast.shop.supervisor, made, course, right) is False
@@ -354,7 +354,7 @@ class TestOnPaper:
     ) -> None:
         with sqlite.writing() as session:
             made = _begun(session, cast_sqlite, course)
-            with pytest.raises(examination.NotOnPaper):
+            with pytest.raises(examination_paper.NotOnPaper):
                 _enter(session, cast_sqlite.shop.supervisor, made, course, {})
 
 
@@ -392,8 +392,8 @@ def _speak(
     session: Session, by: Actor, held: Sitting, course: Course, *, satisfactory: bool
 ) -> None:
     known = {row.spoken_id for row in spoken_answers(session, held.shop_id, held.id)}
-    asked = [q for q in examination.spoken_questions(held, course) if q.id not in known]
-    examination.record_spoken_answer(
+    asked = [q for q in spoken.spoken_questions(held, course) if q.id not in known]
+    spoken.record_spoken_answer(
         session, actor=by, sitting_id=held.id, spoken_id=asked[0].id, answer="said so",
         satisfactory=satisfactory, course=course, now=NOW,
     )  # fmt: skip
@@ -406,7 +406,7 @@ def _paper(session: Session, cast: Cast, course: Course) -> tuple[UUID, dict[str
 
 
 def _enter(session: Session, by: Actor, made: UUID, course: Course, given: dict[str, Any]) -> bool:
-    handed_in = examination.enter_paper(
+    handed_in = examination_paper.enter_paper(
         session, actor=by, sitting_id=made, responses=given, course=course, now=NOW
     )
     session.flush()

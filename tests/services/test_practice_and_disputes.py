@@ -11,19 +11,15 @@ from sqlalchemy.orm import Session
 from academy.domain.assessment.progress import Purpose
 from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
-from academy.services import dispute, practice, sitting
+from academy.services import dispute, practice, quiz, sitting
 from academy.services.actor import Actor, NotAllowed, NotFound
 from academy.services.evidence import progress_in
 from academy.services.experience import record_experience
 from academy.services.journal import check_journal
 from academy.services.study import next_step
 from academy.store.database import Database
-from academy.store.queries.examinations import (
-    disputes,
-    experienced_modules,
-    experiences,
-    voided_digests,
-)
+from academy.store.queries.disputes import disputes, voided_digests
+from academy.store.queries.experiences import experienced_modules, experiences
 from academy.store.queries.study import sittings_of
 from academy.store.tables.study import Sitting
 from tests.support.cast import Cast
@@ -57,11 +53,11 @@ class TestPractice:
             made = practise(session, cast, course)
             assert practise(session, cast, course) == made
             assert next_step(session, actor=cast.shop.trainee, course=course).kind == "lesson"
-            quiz = sitting.open_sitting(
+            opened = quiz.open_quiz(
                 session, actor=cast.shop.trainee, sitting_id=uuid4(), module=course.modules[0],
                 now=NOW,
             )  # fmt: skip
-            assert quiz != made
+            assert opened != made
             sitting.submit_sitting(
                 session, actor=cast.shop.trainee, sitting_id=made, course=course, now=NOW
             )
@@ -72,7 +68,7 @@ class TestPractice:
         self, sqlite: Database, cast_sqlite: Cast, course: Course
     ) -> None:
         with sqlite.writing() as session:
-            sitting.open_sitting(
+            quiz.open_quiz(
                 session, actor=cast_sqlite.shop.trainee, sitting_id=uuid4(),
                 module=course.modules[0], now=NOW,
             )  # fmt: skip

@@ -13,10 +13,11 @@ from sqlalchemy.orm import Session
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
 from academy.domain.curriculum.course import Course
-from academy.services import sitting
+from academy.services import quiz, sitting
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_in
-from academy.services.sitting import DecisionTaken, ModulePassed, NotOnThisForm, SittingSubmitted
+from academy.services.quiz import ModulePassed
+from academy.services.sitting import DecisionTaken, NotOnThisForm, SittingSubmitted
 from academy.store.database import Database
 from academy.store.queries.study import open_sitting_of, responses, sittings_of, times_seen
 from academy.store.queries.study import sitting as stored_sitting
@@ -29,7 +30,7 @@ from tests.support.journey import form_of, give, sit
 
 def opened(session: Session, actor: Actor, course: Course, sitting_id: UUID | None = None) -> UUID:
     """Open a sitting of the course's first module."""
-    return sitting.open_sitting(
+    return quiz.open_quiz(
         session, actor=actor, sitting_id=sitting_id or uuid4(), module=course.modules[0], now=NOW
     )
 

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.lessons import Lesson
-from academy.services import sitting, study
+from academy.services import quiz, study
 from academy.services.actor import Actor
 from academy.services.study import NextStep
 from academy.store.database import Database
@@ -68,7 +68,7 @@ def test_an_open_sitting_comes_before_everything(
     database: Database, cast: Cast, course: Course
 ) -> None:
     with database.writing() as session:
-        sitting_id = sitting.open_sitting(
+        sitting_id = quiz.open_quiz(
             session, actor=cast.shop.trainee, sitting_id=uuid4(), module=course.modules[1], now=NOW
         )
         session.flush()

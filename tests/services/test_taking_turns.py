@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
 from academy.domain.people import Role
-from academy.services import people, sitting
+from academy.services import people, quiz
 from academy.services.journal import check_journal
 from academy.services.people import InvitationUsed
 from academy.store.database import Database
@@ -55,7 +55,7 @@ def _outcome(waiting: Future[object]) -> object:
 
 def test_two_devices_open_one_sitting(database: Database, cast: Cast, course: Course) -> None:
     def opened(session: Session) -> UUID:
-        return sitting.open_sitting(
+        return quiz.open_quiz(
             session, actor=cast.shop.trainee, sitting_id=uuid4(), module=course.modules[0], now=NOW
         )
 

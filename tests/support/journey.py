@@ -18,7 +18,7 @@ from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import StepBody
-from academy.services import practical, signing, sitting
+from academy.services import practical, quiz, signing, sitting
 from academy.services.actor import Actor
 from academy.store.queries.practicals import StoredRecord
 from academy.store.tables.study import Sitting
@@ -65,7 +65,7 @@ def sit(
 
     Every question is answered right but those of the objectives in ``wrong``.
     """
-    sitting_id = sitting.open_sitting(
+    sitting_id = quiz.open_quiz(
         session, actor=actor, sitting_id=uuid4(), module=module or course.modules[0], now=at
     )
     for item in form_of(session, actor.shop_id, sitting_id).questions:

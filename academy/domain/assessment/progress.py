@@ -35,6 +35,9 @@ class Purpose(StrEnum):
         return self is not Purpose.PRACTICE
 
 
+DECIDING_A_MODULE = frozenset(purpose for purpose in Purpose if purpose.decides_module)
+
+
 @dataclass(frozen=True, slots=True)
 class SubmittedSitting:
     """One submitted sitting of a module."""

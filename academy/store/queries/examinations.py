@@ -1,4 +1,4 @@
-"""Examinations of a shop, spoken answers, paper entries, and questions that were questioned."""
+"""Examinations of a shop, spoken answers and what was entered from paper."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session, aliased
 
 from academy.domain.assessment.progress import Purpose
-from academy.store.tables.examinations import Dispute, PaperEntry, PriorExperience, SpokenAnswer
+from academy.store.tables.examinations import PaperEntry, SpokenAnswer
 from academy.store.tables.people import Person
-from academy.store.tables.study import Sitting, SittingQuestion
+from academy.store.tables.study import Sitting
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,21 +72,17 @@ class PaperRow:
 
 
 @dataclass(frozen=True, slots=True)
-class DisputeRow:
-    """One question that was questioned."""
+class StoredSitting:
+    """One sitting of the shop as somebody other than its person has to see it."""
 
-    id: UUID
-    sitting_id: UUID
-    question_id: str
-    question_digest: str
-    raised_by: UUID
-    raised_by_name: str
-    raised_at: datetime
-    reason: str
-    decided_by: UUID | None
-    decided_at: datetime | None
-    voided: bool | None
-    decision: str | None
+    person_id: UUID
+    opened_by: UUID | None
+    module_id: str
+    scheme_id: str | None
+    purpose: str
+    form: dict[str, Any]
+    result: dict[str, Any] | None
+    passed: bool | None
 
 
 def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
@@ -112,20 +108,6 @@ def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
         .order_by(Sitting.opened_at.desc(), Sitting.id)
     )
     return [ExaminationRow(*row) for row in rows]
-
-
-@dataclass(frozen=True, slots=True)
-class StoredSitting:
-    """One sitting of the shop as somebody other than its person has to see it."""
-
-    person_id: UUID
-    opened_by: UUID | None
-    module_id: str
-    scheme_id: str | None
-    purpose: str
-    form: dict[str, Any]
-    result: dict[str, Any] | None
-    passed: bool | None
 
 
 def sitting_in_shop(session: Session, shop_id: UUID, sitting_id: UUID) -> StoredSitting | None:
@@ -197,102 +179,3 @@ def paper_entries(session: Session, shop_id: UUID, sitting_id: UUID) -> Sequence
         .order_by(PaperEntry.entered_at)
     )
     return [PaperRow(*row) for row in rows]
-
-
-def disputes(
-    session: Session,
-    shop_id: UUID,
-    dispute_id: UUID | None = None,
-    sitting_id: UUID | None = None,
-) -> Sequence[DisputeRow]:
-    """Return the questions that were questioned, open ones first."""
-    query: Select[*tuple[Any, ...]] = (
-        select(
-            Dispute.id,
-            Dispute.sitting_id,
-            Dispute.question_id,
-            Dispute.question_digest,
-            Dispute.raised_by,
-            Person.name,
-            Dispute.raised_at,
-            Dispute.reason,
-            Dispute.decided_by,
-            Dispute.decided_at,
-            Dispute.voided,
-            Dispute.decision,
-        )
-        .join(Person, Person.id == Dispute.raised_by)
-        .where(Dispute.shop_id == shop_id)
-        .order_by(Dispute.decided_at.is_not(None), Dispute.raised_at)
-    )
-    if dispute_id is not None:
-        query = query.where(Dispute.id == dispute_id)
-    if sitting_id is not None:
-        query = query.where(Dispute.sitting_id == sitting_id)
-    return [DisputeRow(*row) for row in session.execute(query)]
-
-
-def voided_digests(session: Session, shop_id: UUID) -> frozenset[str]:
-    """Return the wordings of questions that were voided in a shop."""
-    return frozenset(
-        session.scalars(
-            select(Dispute.question_digest).where(
-                Dispute.shop_id == shop_id, Dispute.voided.is_(True)
-            )
-        )
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class ExperienceRow:
-    """What experience was recorded for a person."""
-
-    person_name: str
-    modules: list[str]
-    statement: str
-    recorded_by_name: str
-    recorded_at: datetime
-
-
-def experiences(session: Session, shop_id: UUID) -> Sequence[ExperienceRow]:
-    """Return the prior experience recorded in a shop, newest first."""
-    recorder = aliased(Person)
-    rows = session.execute(
-        select(
-            Person.name,
-            PriorExperience.modules,
-            PriorExperience.statement,
-            recorder.name.label("recorder"),
-            PriorExperience.recorded_at,
-        )
-        .join(Person, Person.id == PriorExperience.person_id)
-        .join(recorder, recorder.id == PriorExperience.recorded_by)
-        .where(PriorExperience.shop_id == shop_id)
-        .order_by(PriorExperience.recorded_at.desc(), PriorExperience.id)
-    )
-    return [ExperienceRow(*row) for row in rows]
-
-
-def experienced_modules(session: Session, shop_id: UUID, person_id: UUID) -> frozenset[str]:
-    """Return the modules whose lessons a person may skip on stated prior experience."""
-    rows = session.scalars(
-        select(PriorExperience.modules).where(
-            PriorExperience.shop_id == shop_id, PriorExperience.person_id == person_id
-        )
-    )
-    return frozenset(module for modules in rows for module in modules)
-
-
-def times_seen_anywhere(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, int]:
-    """Return how many of a person's sittings held each question."""
-    rows = session.execute(
-        select(SittingQuestion.question_id, func.count().label("times"))
-        .join(
-            Sitting,
-            (Sitting.shop_id == SittingQuestion.shop_id)
-            & (Sitting.id == SittingQuestion.sitting_id),
-        )
-        .where(Sitting.shop_id == shop_id, Sitting.person_id == person_id)
-        .group_by(SittingQuestion.question_id)
-    )
-    return {row.question_id: row.times for row in rows}

@@ -183,3 +183,18 @@ def times_seen(session: Session, shop_id: UUID, person_id: UUID, module_id: str)
         .group_by(SittingQuestion.question_id)
     )
     return {row.question_id: row.times for row in rows}
+
+
+def times_seen_anywhere(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, int]:
+    """Return how many of a person's sittings held each question."""
+    rows = session.execute(
+        select(SittingQuestion.question_id, func.count().label("times"))
+        .join(
+            Sitting,
+            (Sitting.shop_id == SittingQuestion.shop_id)
+            & (Sitting.id == SittingQuestion.sitting_id),
+        )
+        .where(Sitting.shop_id == shop_id, Sitting.person_id == person_id)
+        .group_by(SittingQuestion.question_id)
+    )
+    return {row.question_id: row.times for row in rows}

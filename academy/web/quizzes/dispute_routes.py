@@ -12,7 +12,8 @@ from academy.domain.assessment.scoring import marks
 from academy.domain.people import Permission
 from academy.services import dispute as service
 from academy.services.practice import refuse_while_it_counts
-from academy.store.queries.examinations import DisputeRow, disputes, sitting_in_shop
+from academy.store.queries.disputes import DisputeRow, disputes
+from academy.store.queries.examinations import sitting_in_shop
 from academy.store.queries.study import responses
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused

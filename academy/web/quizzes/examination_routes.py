@@ -1,48 +1,42 @@
-"""Examinations as supervisors open, watch, close and decide them."""
+"""Examinations as supervisors watch, close and decide them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from uuid import UUID, uuid4
+from uuid import UUID
 
-from flask import abort, current_app, flash, redirect, request, url_for
+from flask import abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
-from academy.domain.assessment.examination import Adjustments
 from academy.domain.assessment.frozen import drawn_form_from_frozen
-from academy.domain.people import Permission, Role
-from academy.domain.sentences import TradeError
-from academy.services import examination as service
+from academy.domain.people import Permission
 from academy.services.actor import Actor
+from academy.services.examination import close_overdue
+from academy.services.spoken import record_spoken_answer, spoken_questions
 from academy.store.queries.examinations import (
     ExaminationRow,
     SpokenRow,
     examinations,
     spoken_answers,
 )
-from academy.store.queries.people import members
 from academy.store.tables.study import Sitting
 from academy.web.context import clock, course, db, unit_of_work
-from academy.web.forms import FormRefused, kept_id, refused
+from academy.web.forms import FormRefused
 from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
-from academy.web.language import locale
-from academy.web.pages import Page, render
+from academy.web.pages import render
 from academy.web.parts import Choosable, Fact, Filled, Link, Listed
 from academy.web.quizzes.blueprint import bp
 from academy.web.quizzes.examination_pages import (
     ExaminationPage,
     ExaminationsPage,
-    OpenExaminationPage,
     SpokenAsked,
     SpokenToAsk,
 )
-from academy.web.quizzes.forms import OpenForm, SpokenForm
+from academy.web.quizzes.forms import SpokenForm
 from academy.web.quizzes.words import conditions_facts, overdue, state_sign, state_words
-
-LEARNER = Role.TRAINEE
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,35 +84,6 @@ def examinations_of_shop() -> ResponseReturnValue:
     )
 
 
-@bp.get("/examinations/new")
-@requires(Permission.OPEN_EXAMINATION)
-def new_examination() -> ResponseReturnValue:
-    """Show the form to open an examination."""
-    return render(_open_page(Filled()))
-
-
-@bp.post("/examinations/new")
-@requires(Permission.OPEN_EXAMINATION)
-def open_examination() -> ResponseReturnValue:
-    """Open an examination for a trainee."""
-    good = course()
-    try:
-        form = OpenForm.of(request.form)
-        with unit_of_work() as session:
-            examination_id = service.open_examination(
-                session,
-                actor=signed_in(),
-                new=_new(form, kept_id(request.form, "examination_id")),
-                course=good,
-                now=clock(),
-            )
-    except FormRefused as fault:
-        return render(_open_page(fault.filled), 422)
-    except TradeError as refusal:
-        return render(_open_page(refused(request.form, refusal)), 422)
-    return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
-
-
 @bp.get("/examinations/<uuid:examination_id>")
 @requires(Permission.OPEN_EXAMINATION)
 def examination(examination_id: UUID) -> ResponseReturnValue:
@@ -132,7 +97,7 @@ def close_examination(examination_id: UUID) -> ResponseReturnValue:
     """Close an examination that was never handed in, after its time."""
     good = course()
     with unit_of_work() as session:
-        service.close_overdue(
+        close_overdue(
             session, actor=signed_in(), sitting_id=examination_id, course=good, now=clock()
         )
     flash(_("Closed with what was answered in time."))
@@ -147,7 +112,7 @@ def record_spoken(examination_id: UUID) -> ResponseReturnValue:
     try:
         form = SpokenForm.of(request.form)
         with unit_of_work() as session:
-            service.record_spoken_answer(
+            record_spoken_answer(
                 session,
                 actor=signed_in(),
                 sitting_id=examination_id,
@@ -160,55 +125,6 @@ def record_spoken(examination_id: UUID) -> ResponseReturnValue:
     except FormRefused as fault:
         return render(_page(examined(signed_in(), examination_id), fault.filled), 422)
     return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
-
-
-def _new(form: OpenForm, examination_id: UUID) -> service.NewExamination:
-    return service.NewExamination(
-        examination_id,
-        form.trainee_id,
-        form.scheme_id,
-        form.language,
-        Adjustments(
-            form.extra_time_percent,
-            reader="reader" in form.adjusted,
-            interpreter="interpreter" in form.adjusted,
-            larger_print="larger_print" in form.adjusted,
-        ),
-        on_paper=form.on_paper == "yes",
-    )
-
-
-def _open_page(form: Filled) -> Page:
-    actor = signed_in()
-    return OpenExaminationPage(
-        form=form,
-        examination_id=kept_id(request.form, "examination_id") if request.form else uuid4(),
-        trainees=tuple(
-            Choosable(str(m.person_id), m.name)
-            for m in members(db(), actor.shop_id)
-            if LEARNER in m.roles and m.person_id != actor.person_id
-        ),
-        schemes=tuple(
-            Choosable(scheme.id, scheme.title) for scheme in course().schemes if scheme.examination
-        ),
-        languages=_languages(),
-        adjustments=(
-            Choosable(
-                "reader", _("Reader"), _("somebody reads the questions aloud, as they stand")
-            ),
-            Choosable("interpreter", _("Interpreter"), _("somebody translates, and adds nothing")),
-            Choosable("larger_print", _("Larger print"), _("the pages and the paper are enlarged")),
-        ),
-    )
-
-
-def _languages() -> tuple[Choosable, ...]:
-    """Return the languages the pages exist in; the questions are in the course's own."""
-    babel = current_app.extensions["babel"].instance
-    found = {str(known): known for known in babel.list_translations()}
-    return tuple(
-        Choosable(tag, str(known.get_display_name(locale()))) for tag, known in found.items()
-    )
 
 
 def _address(actor: Actor, row: ExaminationRow) -> str:
@@ -270,7 +186,7 @@ def _asked(row: SpokenRow) -> SpokenAsked:
 
 def _to_ask(found: Examined, given: Sequence[SpokenRow]) -> tuple[SpokenToAsk, ...]:
     known = {row.spoken_id for row in given}
-    prepared = service.spoken_questions(found.sitting, course())
+    prepared = spoken_questions(found.sitting, course())
     return tuple(
         SpokenToAsk(question.id, question.text_html, question.model_answer_html)
         for question in prepared

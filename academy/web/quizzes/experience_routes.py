@@ -10,7 +10,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.experience import record_experience
-from academy.store.queries.examinations import experiences
+from academy.store.queries.experiences import experiences
 from academy.store.queries.people import members
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused

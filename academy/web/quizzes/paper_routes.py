@@ -11,7 +11,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.people import Permission
-from academy.services import examination as service
+from academy.services import examination_paper as service
 from academy.services.actor import Actor
 from academy.store.queries.examinations import paper_entries
 from academy.web.context import clock, course, db, unit_of_work

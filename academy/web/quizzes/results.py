@@ -9,7 +9,7 @@ from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import SittingResult
 from academy.services.actor import Actor
 from academy.services.practice import refuse_while_it_counts
-from academy.store.queries.examinations import DisputeRow, disputes
+from academy.store.queries.disputes import DisputeRow, disputes
 from academy.web.context import course, db
 from academy.web.language import gettext as _
 from academy.web.pages import Page

@@ -13,6 +13,7 @@ from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.retake import RestudyFirst
 from academy.domain.curriculum.course import Module
 from academy.domain.people import Permission
+from academy.services import quiz
 from academy.services import sitting as service
 from academy.store.queries.study import newest_answer_number
 from academy.web.context import clock, course, db, unit_of_work
@@ -24,6 +25,7 @@ from academy.web.parts import Link
 from academy.web.quizzes import (
     candidate_routes,
     dispute_routes,
+    examination_opening,
     examination_routes,
     experience_routes,
     paper_routes,
@@ -42,6 +44,7 @@ __all__ = [
     "bp",
     "candidate_routes",
     "dispute_routes",
+    "examination_opening",
     "examination_routes",
     "experience_routes",
     "paper_routes",
@@ -58,7 +61,7 @@ def open_sitting(module_id: str) -> ResponseReturnValue:
         abort(404)
     try:
         with unit_of_work() as session:
-            sitting_id = service.open_sitting(
+            sitting_id = quiz.open_quiz(
                 session,
                 actor=signed_in(),
                 sitting_id=kept_id(request.form, "sitting_id"),
@@ -212,7 +215,7 @@ def _after(own: OwnSitting, position: int) -> str:
 
 
 def _restudy_page(module: Module) -> RestudyPage:
-    lessons = service.lessons_to_restudy(db(), signed_in(), module)
+    lessons = quiz.lessons_to_restudy(db(), signed_in(), module)
     return RestudyPage(
         module_title=module.title,
         module_url=url_for("study.module", module_id=module.id),

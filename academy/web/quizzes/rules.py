@@ -5,7 +5,7 @@ from __future__ import annotations
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
-from academy.services.sitting import RetakeRule
+from academy.services.quiz import RetakeRule
 from academy.web.language import gettext as _
 
 

@@ -11,7 +11,7 @@ from academy.domain.people import Permission
 from academy.services import study
 from academy.services.actor import Actor
 from academy.services.evidence import passed_something, progress_in
-from academy.store.queries.examinations import experienced_modules
+from academy.store.queries.experiences import experienced_modules
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id

@@ -1,0 +1,138 @@
+"""Opening a module's quiz: once more only when it may be, and with another form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from academy.domain.assessment.forms import draw_again, draw_form
+from academy.domain.assessment.progress import DECIDING_A_MODULE, Purpose
+from academy.domain.assessment.retake import (
+    RestudyFirst,
+    held_back,
+    refuse_too_soon,
+    to_restudy,
+)
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.lessons import Lesson
+from academy.domain.people import Permission
+from academy.domain.sentences import TradeError
+from academy.services.actor import Actor, NotFound
+from academy.services.evidence import progress_in, submitted_in
+from academy.services.sitting_rows import (
+    NewSitting,
+    drawn,
+    take_turns,
+    write_sitting,
+)
+from academy.store.queries.study import (
+    lessons_read_since,
+    open_sitting_of,
+    times_seen,
+)
+from academy.store.tables.study import Sitting
+
+
+@dataclass(eq=False)
+class ModulePassed(TradeError):
+    """There is nothing left to decide in this module."""
+
+    template = "You have passed this module; its quiz does not have to be sat again"
+
+
+@dataclass(frozen=True, slots=True)
+class RetakeRule:
+    """What a scheme asks between two sittings: days to wait, and reading again what was missed."""
+
+    wait_days: int = 0
+    restudy: bool = True
+
+
+def open_quiz(
+    session: Session,
+    *,
+    actor: Actor,
+    sitting_id: UUID,
+    module: Module,
+    now: datetime,
+    retake: RetakeRule | None = None,
+) -> UUID:
+    """Open a sitting of a module's quiz and return its id.
+
+    A sitting that is still open is resumed instead, on whatever device; an id
+    that is known already is answered with itself.  After a quiz whose cut was
+    reached with a must-know objective missed, the form asks those again in
+    other words.
+
+    Raises
+    ------
+    ModulePassed
+        The module's quiz needs no further sitting.
+    TooSoon, RestudyFirst
+        The scheme's retake rule is not met yet.
+    TooFewQuestions
+        The course cannot fill the blueprint.
+    """
+    actor.require(Permission.SIT_QUIZ)
+    take_turns(session, actor.shop_id, actor.person_id)
+    known = session.get(Sitting, (actor.shop_id, sitting_id))
+    if known is not None:
+        if known.person_id != actor.person_id:
+            raise NotFound()
+        return known.id
+    unfinished = open_sitting_of(
+        session, actor.shop_id, actor.person_id, module.id, DECIDING_A_MODULE
+    )
+    if unfinished is not None:
+        return unfinished.id
+    progress = progress_in(session, actor.shop_id, actor.person_id, module.id)
+    if progress.passed_at is not None:
+        raise ModulePassed()
+    again = progress.open_must_know
+    if retake is not None:
+        _refuse_retake(session, actor, module, retake, now)
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    seen = held_back(
+        times_seen(session, actor.shop_id, actor.person_id, module.id),
+        earlier[-1].result if earlier else None,
+    )
+    form = drawn(
+        [objective.id for objective in module.must_know],
+        lambda chance: (
+            draw_again(module.questions, again, chance, seen)
+            if again
+            else draw_form(module.questions, module.blueprint, chance, seen)
+        ),
+    )
+    purpose = Purpose.MUST_KNOW_AGAIN if again else Purpose.QUIZ
+    new = NewSitting(sitting_id, actor.shop_id, actor.person_id, purpose, module.id)
+    write_sitting(session, new, form, now)
+    return sitting_id
+
+
+def lessons_to_restudy(session: Session, actor: Actor, module: Module) -> tuple[Lesson, ...]:
+    """Return the module's lessons that teach what was missed last and were not read again since."""
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    if not earlier:
+        return ()
+    last = earlier[-1]
+    read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
+    taught_in = {
+        question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
+        for question in module.questions
+    }
+    missed = to_restudy(last.result, taught_in, read)
+    return tuple(lesson for lesson in module.lessons if lesson.path in missed)
+
+
+def _refuse_retake(
+    session: Session, actor: Actor, module: Module, rule: RetakeRule, now: datetime
+) -> None:
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    refuse_too_soon(earlier, rule.wait_days, now)
+    missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
+    if missed:
+        raise RestudyFirst(", ".join(lesson.title for lesson in missed))
