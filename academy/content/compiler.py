@@ -23,10 +23,11 @@ from academy.content.modules import ModuleDraft, read_module, set_module
 from academy.content.problems import Place, Problem, Problems
 from academy.content.references import Addresses, References
 from academy.content.schema import CourseMatter
+from academy.content.schemes import read_scheme
 from academy.content.source import read_source
 from academy.content.typeset import RENDERER_VERSION, SetText, Typesetter
 from academy.content.validated import validated
-from academy.content.work import read_drill, read_scheme, read_spoken, read_task
+from academy.content.work import read_drill, read_spoken, read_task
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.findings import Severity
 from academy.domain.curriculum.lessons import Caution, GlossaryTerm

@@ -11,7 +11,6 @@ from academy.domain.curriculum.kinds import (
     Level,
     ObjectiveKind,
     Substrate,
-    Supervision,
 )
 
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1)]
@@ -200,30 +199,8 @@ class DrillMatter(Matter):
     minutes: Annotated[int, Field(ge=5, le=30)]
 
 
-class LevelMatter(Matter):
-    modules: list[Id] = Field(default_factory=list)
-    practicals: dict[Id, Annotated[int, Field(ge=1, le=50)]] = Field(default_factory=dict)
-    examination: bool = False
-
-
-class ExaminationMatter(Matter):
-    minutes: Annotated[int, Field(ge=5, le=240)]
-    others_per_module: Annotated[int, Field(ge=0, le=20)]
-    retake_days: Annotated[int, Field(ge=0, le=365)]
-
-
 class SpokenMatter(Matter):
     objective: Id
-
-
-class SchemeMatter(Matter):
-    title: Text
-    kind_of_work: Id
-    version: Annotated[int, Field(ge=1)]
-    term_months: Annotated[int, Field(ge=1, le=120)]
-    levels: Annotated[dict[Supervision, LevelMatter], Field(min_length=1)]
-    retake_days: Annotated[int, Field(ge=0, le=365)] = 0
-    examination: ExaminationMatter | None = None
 
 
 class FactMatter(Matter):

@@ -1,19 +1,17 @@
-"""Reading practical tasks, drills, schemes and prepared questions."""
+"""Reading practical tasks, drills and prepared questions."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from academy.content.markdown import read_markdown, sections
 from academy.content.matter import Page
 from academy.content.problems import Problems
 from academy.content.references import References
-from academy.content.schema import DrillMatter, SchemeMatter, SpokenMatter, TaskMatter
+from academy.content.schema import DrillMatter, SpokenMatter, TaskMatter
 from academy.content.typeset import SetText, Typesetter
 from academy.content.validated import validated
-from academy.domain.curriculum.kinds import Supervision
-from academy.domain.curriculum.schemes import ExaminationRule, Requirement, Scheme, SpokenQuestion
+from academy.domain.curriculum.schemes import SpokenQuestion
 from academy.domain.curriculum.tasks import Criterion, Drill, PracticalTask
 
 TRAINER_HEADING = "Trainer's sheet"
@@ -70,48 +68,6 @@ def read_drill(page: Page, references: References, problems: Problems) -> Drill 
         minutes=matter.minutes,
         body_html=body.text.html,
         digest=page.file.digest,
-    )
-
-
-def read_scheme(page: Page, references: References, problems: Problems) -> Scheme | None:
-    """Read a scheme; its levels are kept lowest first."""
-    matter = validated(SchemeMatter, page.matter, problems)
-    if matter is None:
-        return None
-    if Supervision.NOT_YET in matter.levels:
-        problems.error(
-            page.matter.place(["levels", Supervision.NOT_YET]), "nothing is asked for 'not yet'"
-        )
-    for level, asked in matter.levels.items():
-        if not asked.modules and not asked.practicals and not asked.examination:
-            problems.error(
-                page.matter.place(["levels", level]),
-                "the level '%(level)s' asks nothing, so everybody would hold it",
-                level=level.value,
-            )
-    body = _body(page, references, problems)
-    return Scheme(
-        id=page.file.name,
-        version=matter.version,
-        kind_of_work=matter.kind_of_work,
-        title=matter.title,
-        requirements=tuple(
-            Requirement(
-                level, tuple(asked.modules), MappingProxyType(asked.practicals), asked.examination
-            )
-            for level, asked in sorted(matter.levels.items(), key=lambda item: item[0].rank)
-        ),
-        term_months=matter.term_months,
-        body_html=body.text.html,
-        digest=page.file.digest,
-        retake_days=matter.retake_days,
-        examination=ExaminationRule(
-            matter.examination.minutes,
-            matter.examination.others_per_module,
-            matter.examination.retake_days,
-        )
-        if matter.examination
-        else None,
     )
 
 

@@ -339,6 +339,10 @@ title: Polishing
 kind-of-work: polishing
 version: 1
 term-months: 12
+decision: {by: [owner], from: alone}
+recertification: {practicals: {polish-one-section: 1}, window-months: 3}
+return-check-months: 6
+suspended-by: [burn-through]
 levels:
   supervisor beside: {modules: [safety]}
   alone: {practicals: {polish-one-section: 3}}

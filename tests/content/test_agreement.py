@@ -128,6 +128,38 @@ REFUSED = [
         "no practical task",
     ),
     Break(
+        "a trainee decides",
+        SCHEME,
+        "by: [owner]",
+        "by: [owner, trainee]",
+        "decision:",
+        "a trainee decides on nobody",
+    ),
+    Break(
+        "a decision on no level",
+        SCHEME,
+        "from: alone",
+        "from: supervisor on site",
+        "decision:",
+        "is no level of this scheme",
+    ),
+    Break(
+        "another task again",
+        SCHEME,
+        "recertification: {practicals: {polish-one-section: 1}",
+        "recertification: {practicals: {sand-one: 1}",
+        "recertification:",
+        "recertification asks for sand-one",
+    ),
+    Break(
+        "a window as long as the term",
+        SCHEME,
+        "window-months: 3",
+        "window-months: 12",
+        "recertification:",
+        "as long as the whole term",
+    ),
+    Break(
         "module listed twice", COURSE, "[safety]", "[safety, safety]", "modules:", "listed twice"
     ),
     Break(

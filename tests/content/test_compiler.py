@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from academy.domain.curriculum.kinds import Interaction, Supervision
+from academy.domain.curriculum.kinds import Harm, Interaction, Supervision
+from academy.domain.curriculum.schemes import DecisionRule, RecertificationRule
+from academy.domain.people.roles import Role
 from tests.content.course_tree import CHOICE, CourseTree
 
 
@@ -83,6 +85,9 @@ def test_a_task_and_a_scheme_are_read(tree: CourseTree) -> None:
         Supervision.ALONE,
     ]
     assert dict(scheme.requirements[1].practicals) == {"polish-one-section": 3}
+    assert scheme.decision == DecisionRule(Supervision.ALONE, (Role.OWNER,))
+    assert scheme.recertification == RecertificationRule({"polish-one-section": 1}, 3)
+    assert (scheme.return_check_months, scheme.suspended_by) == (6, (Harm.BURN_THROUGH,))
 
 
 def test_a_lesson_knows_its_headings_facts_and_figures(tree: CourseTree) -> None:

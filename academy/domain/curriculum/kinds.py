@@ -52,3 +52,14 @@ class Substrate(StrEnum):
     STEEL = "steel"
     ALUMINIUM = "aluminium"
     PLASTIC = "plastic"
+
+
+class Harm(StrEnum):
+    """What can go wrong at a panel so badly that a certificate is held until somebody is assessed again."""
+
+    BURN_THROUGH = "burn-through"
+    EDGE_STRIKE = "edge strike"
+    OVERHEATED_PLASTIC = "overheated plastic"
+    SPOILED_PAINT = "spoiled paint"
+    INJURY = "injury"
+    FIRE = "fire"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from academy.domain.curriculum.kinds import Supervision
+from academy.domain.curriculum.kinds import Harm, Supervision
+from academy.domain.people.roles import Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,40 @@ class ExaminationRule:
 
 
 @dataclass(frozen=True, slots=True)
+class DecisionRule:
+    """Who decides on a certificate, and from which level one is needed.
+
+    Below ``from_level`` the evidence alone says what somebody may do, always
+    under a supervisor's eyes.  ``by`` names the roles that may decide,
+    ``supervisors`` how many different ones must have assessed the practicals
+    the decision rests on; ``trainer_may_decide`` lets one person train and
+    decide, which certificate and board then say.
+    """
+
+    from_level: Supervision
+    by: tuple[Role, ...] = (Role.OWNER,)
+    supervisors: int = 1
+    trainer_may_decide: bool = True
+
+    def asked_at(self, level: Supervision) -> bool:
+        """Return whether a level is held by decision and not by evidence alone."""
+        return level.rank >= self.from_level.rank
+
+
+@dataclass(frozen=True, slots=True)
+class RecertificationRule:
+    """What is assessed again before a certificate is decided on again.
+
+    ``practicals`` maps a task to how many assessed practicals in a row must be
+    competent within ``window_months`` before the last day, or after it.
+    """
+
+    practicals: Mapping[str, int]
+    window_months: int
+    examination: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class SpokenQuestion:
     """A prepared question a supervisor asks when a result lies near the cut, with its model answer."""
 
@@ -49,7 +84,13 @@ class SpokenQuestion:
 
 @dataclass(frozen=True, slots=True)
 class Scheme:
-    """What is asked before somebody may do a kind of work, and for how long it holds."""
+    """What is asked before somebody may do a kind of work, and for how long it holds.
+
+    After ``return_check_months`` without logged work somebody works beside a
+    supervisor until a return check; 0 asks for none.  ``suspended_by`` names
+    the harm that suspends the certificate.  Without a ``decision`` every level
+    rests on the evidence alone; content always names one.
+    """
 
     id: str
     version: int
@@ -61,6 +102,10 @@ class Scheme:
     digest: str
     retake_days: int = 0
     examination: ExaminationRule | None = None
+    decision: DecisionRule | None = None
+    recertification: RecertificationRule | None = None
+    return_check_months: int = 0
+    suspended_by: tuple[Harm, ...] = ()
 
     @property
     def modules(self) -> tuple[str, ...]:
