@@ -6,6 +6,7 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
+from academy.domain.exposure.legal import checked_country
 from academy.domain.people import Permission
 from academy.domain.workshop.policy import ShopPolicy, checked_time_zone
 from academy.services import journal
@@ -19,11 +20,12 @@ def change_settings(session: Session, *, actor: Actor, settings: ShopPolicy, now
 
     Raises
     ------
-    UnknownTimeZone
-        There is no such zone; nothing is changed.
+    UnknownTimeZone, UnknownCountry
+        There is no such zone or country; nothing is changed.
     """
     actor.require(Permission.WRITE_SETTINGS)
     checked_time_zone(settings.time_zone)
+    checked_country(settings.country)
     if policy(session, actor.shop_id) == settings:
         return
     row = session.get(ShopSettings, actor.shop_id) or ShopSettings(shop_id=actor.shop_id)
@@ -32,6 +34,7 @@ def change_settings(session: Session, *, actor: Actor, settings: ShopPolicy, now
     row.remeasure_days = settings.remeasure_days
     row.car_cap_um = settings.car_cap_um
     row.car_floor_um = settings.car_floor_um
+    row.country = settings.country
     row.changed_at, row.changed_by = now, actor.person_id
     session.add(row)
     session.flush()
@@ -52,4 +55,5 @@ def _plain(settings: ShopPolicy) -> dict[str, object]:
         "remeasure_days": settings.remeasure_days,
         "car_cap_um": str(settings.car_cap_um),
         "car_floor_um": str(settings.car_floor_um),
+        "country": settings.country,
     }

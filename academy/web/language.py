@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import flask_babel
@@ -25,3 +26,9 @@ def day_text(day: date) -> str:
 def locale() -> str:
     """Return the reader's language tag."""
     return str(flask_babel.get_locale() or "en")
+
+
+def territories() -> Mapping[str, str]:
+    """Return the names of countries and territories in the reader's language, by their code."""
+    reader = flask_babel.get_locale()
+    return dict(reader.territories) if reader else {}

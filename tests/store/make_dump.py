@@ -21,12 +21,16 @@ from uuid import uuid4
 from sqlalchemy import Boolean, Table, text
 from sqlalchemy.orm import Session
 
+from academy.domain.curriculum.course import Course
 from academy.domain.people import Role
-from academy.services import people, practical, study
+from academy.domain.practical.logbook import PracticeStage
+from academy.domain.practical.talks import ChangeSeen
+from academy.services import logbook, people, practical, study, tool_time
+from academy.services.change_follow_up import NewLook, say_whether_it_shows
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade
 from academy.store.tables import Base
-from tests.support.cast import settle
+from tests.support.cast import ShopPeople, settle
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_digest
 from tests.support.databases import sqlite_url
@@ -58,13 +62,32 @@ def fill(session: Session) -> None:
         session, actor=trainee, reading_id=uuid4(), lesson=course.modules[0].lessons[0], now=NOW
     )
     sit(session, trainee, course)
-    a_signed_practical(session, shop, course, later(days=1)).countersign(later(days=1, hours=4))
+    signed = a_signed_practical(session, shop, course, later(days=1))
+    signed.countersign(later(days=1, hours=4))
     still_open = PanelSession(session, shop, course)
     still_open.open(later(days=2))
     practical.add_photograph(
         session, actor=shop.supervisor, practical_id=still_open.id, photograph_id=uuid4(),
         digest=a_digest("picture"), caption="before the first pass", now=later(days=2),
     )  # fmt: skip
+    look = NewLook(uuid4(), signed.id, still_open.id, ChangeSeen.NOT_YET)
+    say_whether_it_shows(session, actor=shop.supervisor, new=look, now=later(days=2))
+    keep_a_logbook(session, shop, course)
+
+
+def keep_a_logbook(session: Session, shop: ShopPeople, course: Course) -> None:
+    """Enter one piece of practice work, confirmed, with the time at its machine."""
+    trainee, day = shop.trainee, later(days=2).date()
+    entry = logbook.NewEntry(
+        uuid4(), trainee.person_id, course.tasks[0].id, PracticeStage.ASSISTED, day, "a bonnet"
+    )
+    logbook.write_entry(session, actor=trainee, new=entry, course=course, now=later(days=2))
+    session.flush()
+    logbook.confirm_entry(
+        session, actor=shop.supervisor, entry_id=entry.id, now=later(days=2, hours=1)
+    )
+    held = tool_time.NewToolTime(uuid4(), trainee.person_id, day, 900, "a polisher", entry.id)
+    tool_time.state_tool_time(session, actor=trainee, new=held, now=later(days=2))
 
 
 def write_dump(database: Database) -> Path:

@@ -17,11 +17,13 @@ class Permission(StrEnum):
     """One thing a role may do, as ``scope:action``."""
 
     ASSESS_PRACTICAL = "practical:assess"
+    CONFIRM_LOGBOOK = "logbook:confirm"
     DECIDE_DISPUTE = "dispute:decide"
     INVITE_PERSON = "people:invite"
     OPEN_EXAMINATION = "examination:open"
     READ_BOARD = "board:read"
     READ_COURSE_PROBLEMS = "course:read-problems"
+    READ_LOGBOOKS = "logbook:read"
     READ_OWN_LOGBOOK = "logbook:read-own"
     READ_PEOPLE = "people:read"
     READ_PRACTICAL = "practical:read"
@@ -33,6 +35,7 @@ class Permission(StrEnum):
     STUDY = "course:study"
     USE_CALCULATORS = "calculators:use"
     VERIFY_GAUGE = "gauge:verify"
+    WRITE_LOGBOOK = "logbook:write"
     WRITE_SETTINGS = "settings:write"
     WRITE_WORKSHOP = "workshop:write"
 
@@ -42,6 +45,7 @@ _EVERYBODY = frozenset(
         Permission.STUDY,
         Permission.SIT_QUIZ,
         Permission.READ_OWN_LOGBOOK,
+        Permission.WRITE_LOGBOOK,
         Permission.READ_PRACTICAL,
         Permission.USE_CALCULATORS,
         # a trainee countersigns; the policy says whose practical and in which place
@@ -52,9 +56,11 @@ _EVERYBODY = frozenset(
 )
 _SUPERVISOR = _EVERYBODY | {
     Permission.ASSESS_PRACTICAL,
+    Permission.CONFIRM_LOGBOOK,
     Permission.DECIDE_DISPUTE,
     Permission.OPEN_EXAMINATION,
     Permission.READ_BOARD,
+    Permission.READ_LOGBOOKS,
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
@@ -65,6 +71,7 @@ _OWNER = _EVERYBODY | {
     Permission.DECIDE_DISPUTE,
     Permission.INVITE_PERSON,
     Permission.READ_BOARD,
+    Permission.READ_LOGBOOKS,
     Permission.READ_COURSE_PROBLEMS,
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,

@@ -27,6 +27,7 @@ class ShopPolicy:
 
     ``car_cap_um`` and ``car_floor_um`` are for customers' cars.  They stand
     apart from the budgets of practice sections, which are there to be used.
+    ``country``, two letters of ISO 3166-1, says whose vibration values hold.
     """
 
     time_zone: str = "UTC"
@@ -34,6 +35,7 @@ class ShopPolicy:
     remeasure_days: int = REMEASURE_DAYS
     car_cap_um: Decimal = Decimal(CAP_UM)
     car_floor_um: Decimal = Decimal(FLOOR_UM)
+    country: str = ""
 
     @property
     def zone(self) -> ZoneInfo:

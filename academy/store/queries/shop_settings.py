@@ -16,5 +16,10 @@ def policy(session: Session, shop_id: UUID) -> ShopPolicy:
     if row is None:
         return ShopPolicy()
     return ShopPolicy(
-        row.time_zone, row.combine, row.remeasure_days, row.car_cap_um, row.car_floor_um
+        row.time_zone,
+        row.combine,
+        row.remeasure_days,
+        row.car_cap_um,
+        row.car_floor_um,
+        row.country,
     )

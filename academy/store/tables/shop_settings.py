@@ -24,6 +24,7 @@ class ShopSettings(Base):
     remeasure_days: Mapped[int]
     car_cap_um: Mapped[Decimal] = mapped_column(Thousandths)
     car_floor_um: Mapped[Decimal] = mapped_column(Thousandths)
+    country: Mapped[str] = mapped_column(String(2), default="", server_default="")
     changed_at: Mapped[datetime]
     changed_by: Mapped[UUID] = mapped_column(ForeignKey("people.id"))
     __table_args__ = (

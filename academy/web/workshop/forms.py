@@ -166,6 +166,7 @@ class SettingsForm(Form):
     remeasure_days: Annotated[int, Field(ge=1, le=90)]
     car_cap_um: Annotated[TypedDecimal, Field(gt=0, le=50, max_digits=8, decimal_places=3)]
     car_floor_um: Annotated[TypedDecimal, Field(gt=0, le=500, max_digits=8, decimal_places=3)]
+    country: Annotated[str, StringConstraints(max_length=2)] = ""
 
 
 class StudyForm(Form):

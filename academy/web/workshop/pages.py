@@ -203,6 +203,7 @@ class SettingsPage(Page):
     template: ClassVar[str] = "workshop/settings.html"
     form: Filled
     combinations: tuple[Choosable, ...]
+    countries: tuple[Choosable, ...]
 
 
 @dataclass(frozen=True, slots=True)

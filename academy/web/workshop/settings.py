@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
+from academy.domain.exposure.legal import UnknownCountry
 from academy.domain.people import Permission
 from academy.domain.workshop.policy import ShopPolicy, UnknownTimeZone
 from academy.services import shop_settings
@@ -32,8 +33,9 @@ def settings() -> ResponseReturnValue:
         "remeasure_days": str(now.remeasure_days),
         "car_cap_um": str(now.car_cap_um),
         "car_floor_um": str(now.car_floor_um),
+        "country": now.country,
     }
-    return render(SettingsPage(Filled(typed), words.combinations()))
+    return render(_page(Filled(typed)))
 
 
 @bp.post("/workshop/settings")
@@ -47,9 +49,14 @@ def change_settings() -> ResponseReturnValue:
                 session, actor=signed_in(), settings=ShopPolicy(**form.model_dump()), now=clock()
             )
     except FormRefused as fault:
-        return render(SettingsPage(fault.filled, words.combinations()), 422)
+        return render(_page(fault.filled), 422)
     except UnknownTimeZone as fault:
-        page = SettingsPage(refused(request.form, fault, "time_zone"), words.combinations())
-        return render(page, 422)
+        return render(_page(refused(request.form, fault, "time_zone")), 422)
+    except UnknownCountry as fault:
+        return render(_page(refused(request.form, fault, "country")), 422)
     flash(_("The settings hold from now on."))
     return redirect(url_for("workshop.overview"), code=303)
+
+
+def _page(form: Filled) -> SettingsPage:
+    return SettingsPage(form, words.combinations(), words.countries())

@@ -9,7 +9,11 @@ from academy.domain.metrology.verification import Combine
 from academy.domain.workshop.machines import Machine, VibrationSource
 from academy.domain.workshop.panels import ClearCoat, Curvature
 from academy.web.language import gettext as _
+from academy.web.language import territories
 from academy.web.parts import Choosable
+
+# groups of countries, parts of one and test codes that stand among the territories
+NO_COUNTRY = frozenset({"EU", "EZ", "UN", "QO", "XA", "XB", "ZZ"})
 
 
 def substrates() -> tuple[Choosable, ...]:
@@ -66,6 +70,17 @@ def combinations() -> tuple[Choosable, ...]:
         ),
         Choosable(Combine.SUM, _("sum"), _("one added to the other; looser")),
     )
+
+
+def countries() -> tuple[Choosable, ...]:
+    """Return the countries by their name in the reader's language."""
+    known = ((code, name) for code, name in territories().items() if _is_country(code))
+    return tuple(Choosable(code, name) for code, name in sorted(known, key=lambda c: c[1]))
+
+
+def _is_country(code: str) -> bool:
+    """Return whether a code is two letters of ISO 3166-1 and not a code for what is none."""
+    return len(code) == 2 and code.isalpha() and code not in NO_COUNTRY
 
 
 def machine_kinds() -> tuple[Choosable, ...]:
