@@ -39,7 +39,7 @@ from academy.services import examination, people, practical, quiz, signing, sitt
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
-from academy.services.demo_workshop import load_workshop
+from academy.services.demo_workshop import add_foils, begin_the_day, load_workshop
 from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
 from academy.store.tables.study import Sitting
@@ -87,6 +87,7 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
         gauge=workshop.NewGauge("Bench gauge 1", "DEMO-0001", Decimal("0.1"), Decimal("0.4")),
         now=began,
     )
+    add_foils(session, actor=supervisor, now=began)
     _add_panels(session, supervisor, began)
     shop = _Shop(
         session,
@@ -101,7 +102,8 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
     _pass_modules(shop, actors["lena"], course.modules[:3], now - timedelta(days=20))
     if course.modules:
         _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))
-    load_workshop(session, actor=supervisor, gauge_id=gauge_id, now=now)
+    load_workshop(session, actor=supervisor, now=now)
+    begin_the_day(session, actor=supervisor, gauge_id=gauge_id, now=now)
     return shop_id
 
 
@@ -237,6 +239,8 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
     version, film_um = 0, [round(shop.chance.uniform(104, 118), 1) for _ in range(task.spots)]
     for stage, body in _bodies(shop, task, film_um):
         at += timedelta(minutes=4)
+        if isinstance(body, Readings):  # it may be past midnight by now
+            begin_the_day(shop.session, actor=supervisor, gauge_id=shop.gauge_id, now=at)
         grown = practical.record_step(
             shop.session,
             actor=supervisor,

@@ -12,17 +12,24 @@ from uuid import UUID, uuid4
 from sqlalchemy.orm import Session
 
 from academy.domain.metrology.methods import GaugeMethod
+from academy.domain.workshop.gauges import verified_now
 from academy.domain.workshop.machines import Machine, VibrationSource
 from academy.services import gauges, panels, tools
 from academy.services.actor import Actor
+from academy.store.queries.gauges import checks_of, foils
+from academy.store.queries.shop_settings import policy
 from academy.store.queries.workshop import sections
 
 DATA_SHEET = "https://example.com/invented-data-sheet"
+ZERO_READ = (Decimal("0.1"), Decimal("0.0"), Decimal("0.2"))
+FOIL_READ = {
+    Decimal("49.8"): (Decimal("50.1"), Decimal("50.0"), Decimal("50.2")),
+    Decimal("124.6"): (Decimal("125.0"), Decimal("124.8"), Decimal("125.1")),
+}
 
 
-def load_workshop(session: Session, *, actor: Actor, gauge_id: UUID, now: datetime) -> None:
+def load_workshop(session: Session, *, actor: Actor, now: datetime) -> None:
     """Furnish the demonstration's workshop as it stands this morning."""
-    _verify(session, actor, gauge_id, now)
     _tools(session, actor, now)
     for section in sections(session, actor.shop_id)[:2]:
         defect = panels.NewDefect(
@@ -32,23 +39,29 @@ def load_workshop(session: Session, *, actor: Actor, gauge_id: UUID, now: dateti
         panels.prepare_defect(session, actor=actor, new=defect, now=now)
 
 
-def _verify(session: Session, actor: Actor, gauge_id: UUID, now: datetime) -> None:
-    on_foils = {}
-    for certified, read in (
-        ("49.8", ("50.1", "50.0", "50.2")),
-        ("124.6", ("125.0", "124.8", "125.1")),
-    ):
+def add_foils(session: Session, *, actor: Actor, now: datetime) -> None:
+    """Add the shop's two certified foils."""
+    for certified in FOIL_READ:
         foil = gauges.NewFoil(
-            f"Foil {certified}", Decimal(certified), Decimal("0.5"),
-            certificate_number="DEMO-F", certificate_due_on=(now + timedelta(days=200)).date(),
+            f"Foil {certified}", certified, Decimal("0.5"),
+            certificate_number="DEMO-F", certificate_due_on=(now + timedelta(days=275)).date(),
         )  # fmt: skip
-        foil_id = gauges.add_foil(session, actor=actor, foil_id=uuid4(), foil=foil, now=now)
-        on_foils[foil_id] = tuple(map(Decimal, read))
+        gauges.add_foil(session, actor=actor, foil_id=uuid4(), foil=foil, now=now)
     session.flush()
-    zero = (Decimal("0.1"), Decimal("0.0"), Decimal("0.2"))
+
+
+def begin_the_day(session: Session, *, actor: Actor, gauge_id: UUID, now: datetime) -> None:
+    """Verify the gauge by both methods, as somebody does before the first reading of a day."""
+    on_foils = {foil.id: FOIL_READ[foil.certified_um] for foil in foils(session, actor.shop_id)}
     for method in (GaugeMethod.MAGNETIC, GaugeMethod.EDDY_CURRENT):
-        new = gauges.NewVerification(uuid4(), gauge_id, method, zero, on_foils)
-        gauges.verify_gauge(session, actor=actor, new=new, now=now)
+        if not verified_now(
+            checks_of(session, actor.shop_id, gauge_id, method),
+            now,
+            policy(session, actor.shop_id).zone,
+        ):
+            new = gauges.NewVerification(uuid4(), gauge_id, method, ZERO_READ, on_foils)
+            gauges.verify_gauge(session, actor=actor, new=new, now=now)
+    session.flush()
 
 
 def _tools(session: Session, actor: Actor, now: datetime) -> None:

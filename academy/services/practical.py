@@ -19,10 +19,11 @@ from academy.domain.practical.refusals import (
     WrongSubstrate,
 )
 from academy.domain.practical.stages import PracticalKind, Stage
-from academy.domain.practical.steps import Step, StepBody
+from academy.domain.practical.steps import Readings, Step, StepBody
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.frozen_documents import keep_document
+from academy.services.gauge_trust import refuse_to_read
 from academy.services.practical_rows import own_practical
 from academy.store.queries.people import member
 from academy.store.queries.workshop import gauge, section
@@ -118,6 +119,8 @@ def record_step(
         Another step was recorded since the page was loaded.
     PracticalError
         The step does not come now or is not complete.
+    GaugeRefusal
+        It holds readings, and the gauge is not verified today, failed, or does not read this metal.
     """
     stored = own_practical(session, actor, practical_id)
     if any(step.id == step_id for step in stored.practical.steps):
@@ -125,6 +128,8 @@ def record_step(
     if seen_version != stored.practical.version:
         raise PageIsStale()
     grown = record(stored.practical, Step(step_id, stage, body, now, actor.person_id))
+    if isinstance(body, Readings):
+        refuse_to_read(session, actor.shop_id, stored, now)
     session.add(
         PracticalStep(
             shop_id=actor.shop_id,

@@ -269,6 +269,21 @@ def _fill_the_workshop(page: Page, shop: EmptyShop) -> None:
     page.get_by_label("Stated tolerance, share of the thickness").fill("1")
     page.get_by_role("button", name="Add the gauge").click()
     expect(page.locator("main")).to_contain_text("Bench gauge")
+    _verify_the_gauge(page, shop)
+
+
+def _verify_the_gauge(page: Page, shop: EmptyShop) -> None:
+    """Add a certified foil and verify the gauge on zero and on the foil, as each day begins."""
+    page.goto(f"{shop.address}/workshop/foils/new")
+    page.get_by_label("Label").fill("Foil 100")
+    page.get_by_label("Certified thickness").fill("99.8")
+    page.get_by_label("Tolerance, fixed part").fill("0.5")
+    page.get_by_role("button", name="Add the foil").click()
+    page.get_by_role("link", name="Verify Bench gauge").click()
+    page.get_by_label("Bare metal").fill("0.1 0.0 0.2")
+    page.get_by_label("Foil 100").fill("99.9 100.1 99.8")
+    page.get_by_role("button", name="Judge the gauge").click()
+    expect(page.locator("main")).to_contain_text("passed")
 
 
 def _open_practical(page: Page, shop: EmptyShop, task: PracticalTask) -> None:

@@ -51,6 +51,7 @@ def test_it_is_whole_after_a_days_work_and_says_what_happened(busy: Database, ca
         "shop opened",
         *["person joined"] * 4,
         "sitting submitted",
+        *["gauge verified"] * 2,
         "practical closed",
         "practical signed",
         "practical signed",
@@ -122,7 +123,7 @@ def _swapped(session: Session, cast: Cast) -> None:
 
 
 def _last_cut_off(session: Session, cast: Cast) -> None:
-    session.execute(delete(JournalEntry).where(one_of(cast, 9)))
+    session.execute(delete(JournalEntry).where(one_of(cast, 11)))
 
 
 def _all_cut_off(session: Session, cast: Cast) -> None:
@@ -130,11 +131,11 @@ def _all_cut_off(session: Session, cast: Cast) -> None:
 
 
 def _head_turned_back(session: Session, cast: Cast) -> None:
-    before = entries(session, cast)[7].hash
+    before = entries(session, cast)[9].hash
     session.execute(
         update(JournalHead)
         .where(JournalHead.shop_id == cast.shop.shop_id)
-        .values(size=8, head=before)
+        .values(size=10, head=before)
     )
 
 
@@ -142,9 +143,9 @@ def _one_slipped_in(session: Session, cast: Cast) -> None:
     last = entries(session, cast)[-1]
     session.add(
         JournalEntry(
-            shop_id=last.shop_id, number=10, at=NOW, actor_id=None, kind="nothing", body={},
+            shop_id=last.shop_id, number=12, at=NOW, actor_id=None, kind="nothing", body={},
             previous=last.hash,
-            hash=journal.Link(last.shop_id, 10, NOW, None, "nothing", {}, last.hash).hash,
+            hash=journal.Link(last.shop_id, 12, NOW, None, "nothing", {}, last.hash).hash,
         )
     )  # fmt: skip
 
@@ -160,10 +161,10 @@ def _one_slipped_in(session: Session, cast: Cast) -> None:
         (_rehashed, 7),
         (_cut_out, 6),
         (_swapped, 6),
-        (_last_cut_off, 9),
+        (_last_cut_off, 11),
         (_all_cut_off, 1),
-        (_head_turned_back, 10),
-        (_one_slipped_in, 11),
+        (_head_turned_back, 12),
+        (_one_slipped_in, 13),
     ],
     ids=lambda given: getattr(given, "__name__", given),
 )

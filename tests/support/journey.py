@@ -17,13 +17,14 @@ from academy.domain.assessment.results import SittingResult
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import PracticalKind, Stage
-from academy.domain.practical.steps import StepBody
+from academy.domain.practical.steps import Readings, StepBody
 from academy.services import practical, quiz, signing, sitting
 from academy.services.actor import Actor
 from academy.store.queries.practicals import StoredRecord
 from academy.store.tables.study import Sitting
 from tests.support.cast import ShopPeople, proof_of
 from tests.support.clock import NOW
+from tests.support.morning import verify_for_the_day
 from tests.support.panel_work import bodies
 
 
@@ -117,7 +118,9 @@ class PanelSession:
     def record(
         self, stage: Stage, body: StepBody, seen_version: int, at: datetime = NOW, **more: Any
     ) -> int:
-        """Record one step and return the version after it."""
+        """Record one step and return the version after it; readings begin with a verified gauge."""
+        if isinstance(body, Readings):
+            verify_for_the_day(self.session, self.people, at)
         fields: dict[str, Any] = {"actor": self.people.supervisor, "step_id": uuid4()}
         grown = practical.record_step(
             self.session, practical_id=self.id, stage=stage, body=body,

@@ -14,6 +14,7 @@ from academy.domain.sentences import TradeError
 from academy.files.photographs import NotAPhotograph
 from academy.services import practical as service
 from academy.services.actor import Actor, NotFound
+from academy.services.gauge_trust import why_not_read
 from academy.store.queries import people as people_queries
 from academy.store.queries import practicals as queries
 from academy.store.queries import workshop as workshop_queries
@@ -179,7 +180,8 @@ def _stage(stored: StoredPractical, word: str) -> Stage:
 
 def _stage_page(stored: StoredPractical, stage: Stage, form: Filled | None = None) -> Page:
     if stage in {Stage.BEFORE, Stage.AFTER}:
-        return readings_page(stored, stage, None)
+        refusal = why_not_read(db(), signed_in().shop_id, stored, clock())
+        return readings_page(stored, stage, None, error_text(refusal) if refusal else "")
     return stage_page(stored, stage, course(), form or Filled())
 
 
