@@ -87,12 +87,12 @@ def cell_evidence(
     person, scheme = member(session, actor.shop_id, person_id), course.scheme(scheme_id)
     if person is None or scheme is None:
         raise NotFound()
-    evidence = evidence_of(session, actor.shop_id, person_id)
+    evidence = evidence_of(session, actor.shop_id, person_id, now.date())
     tasks = {task for r in scheme.requirements for task in r.practicals}
     counted = tuple(
         row
         for row in signed_practicals(session, actor.shop_id, person_id)
-        if row.task_id in tasks and as_evidence(row) is not None
+        if row.task_id in tasks and as_evidence(row, now.date()) is not None
     )
     today = standing(scheme, evidence, now.date())
     return CellEvidence(person, scheme, today, evidence, counted)

@@ -16,7 +16,8 @@ from academy.domain.assessment.progress import (
     module_progress,
 )
 from academy.domain.certification import Evidence, PracticalEvidence
-from academy.domain.practical.stages import PracticalKind
+from academy.domain.practical.counting import why_not_counted
+from academy.domain.practical.outcome import Outcome
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     SubmittedRow,
@@ -26,14 +27,14 @@ from academy.store.queries.evidence import (
 from academy.store.queries.examinations import submitted_examinations
 
 
-def evidence_of(session: Session, shop_id: UUID, person_id: UUID) -> Evidence:
-    """Return everything counted for one person in one shop."""
+def evidence_of(session: Session, shop_id: UUID, person_id: UUID, today: date) -> Evidence:
+    """Return everything that counts for one person in one shop on one day."""
     passed: dict[str, date] = {
         module_id: progress.passed_at.date()
         for module_id, progress in progress_of(session, shop_id, person_id).items()
         if progress.passed_at is not None
     }
-    counted = [as_evidence(row) for row in signed_practicals(session, shop_id, person_id)]
+    counted = [as_evidence(row, today) for row in signed_practicals(session, shop_id, person_id)]
     examinations = {
         row.scheme_id: row.submitted_at.date()
         for row in submitted_examinations(session, shop_id, person_id)
@@ -74,12 +75,12 @@ def submitted_in(
     return tuple(_submitted(row) for row in rows if Purpose(row.purpose).decides_module)
 
 
-def as_evidence(row: SignedPracticalRow) -> PracticalEvidence | None:
-    """Return a signed practical as evidence; coached or taken over, it is none."""
-    if row.kind is not PracticalKind.ASSESSED or row.record["taken_over"]:
+def as_evidence(row: SignedPracticalRow, today: date) -> PracticalEvidence | None:
+    """Return a signed practical as evidence, or None where it does not count on that day."""
+    if why_not_counted(row.facts, today) is not None:
         return None
     return PracticalEvidence(
-        row.practical_id, row.task_id, row.record["outcome"] == "competent", row.closed_at
+        row.practical_id, row.task_id, row.record["outcome"] == Outcome.COMPETENT, row.closed_at
     )
 
 

@@ -13,6 +13,7 @@ from academy.domain.people import Permission, may_sign
 from academy.domain.practical.outcome import judged
 from academy.domain.practical.record import close
 from academy.domain.practical.refusals import PracticalIsOpen, PracticalIsSigned
+from academy.domain.practical.signatures import Meaning
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor, Proof
@@ -23,9 +24,6 @@ from academy.store.queries.people import member
 from academy.store.queries.practicals import StoredPractical
 from academy.store.tables.practicals import Practical as PracticalRow
 from academy.store.tables.practicals import Signature, SignedRecord
-
-ASSESSED = "assessed"
-AGREED = "seen and agreed"
 
 
 @dataclass(eq=False)
@@ -87,7 +85,7 @@ def sign_practical(
         raise ProofIsSomebodyElses()
     if stored.signed_at is not None:
         raise PracticalIsSigned()
-    _write_signature(session, actor.shop_id, stored, proof, ASSESSED, now)
+    _write_signature(session, actor.shop_id, stored, proof, Meaning.ASSESSED, now)
     session.get_one(PracticalRow, (actor.shop_id, practical_id)).signed_at = now
     rewrite_standings(
         session,
@@ -106,8 +104,8 @@ def countersign_practical(
     stored = locked_practical(session, actor, practical_id)
     if proof.person_id != stored.practical.trainee_id:
         raise ProofIsSomebodyElses()
-    if not any(signature.meaning == AGREED for signature in stored.signatures):
-        _write_signature(session, actor.shop_id, stored, proof, AGREED, now)
+    if not any(signature.meaning == Meaning.AGREED for signature in stored.signatures):
+        _write_signature(session, actor.shop_id, stored, proof, Meaning.AGREED, now)
 
 
 def _write_signature(
@@ -115,7 +113,7 @@ def _write_signature(
     shop_id: UUID,
     stored: StoredPractical,
     proof: Proof,
-    meaning: str,
+    meaning: Meaning,
     now: datetime,
 ) -> None:
     if stored.record is None:

@@ -24,7 +24,7 @@ def rewrite_standings(
 ) -> tuple[Standing, ...]:
     """Recompute a person's standing under every scheme, in the transaction of the evidence."""
     session.flush()
-    evidence = evidence_of(session, shop_id, person_id)
+    evidence = evidence_of(session, shop_id, person_id, now.date())
     return tuple(
         _rewrite(session, shop_id, person_id, scheme, evidence, now) for scheme in course.schemes
     )
@@ -51,7 +51,7 @@ def standings_today(
         if scheme.id in by_scheme and _still_true(by_scheme[scheme.id], scheme, now)
     }
     if len(fresh) < len(course.schemes):
-        evidence = evidence_of(session, shop_id, person_id)
+        evidence = evidence_of(session, shop_id, person_id, now.date())
         for scheme in course.schemes:
             fresh.setdefault(scheme.id, standing(scheme, evidence, now.date()))
     return fresh

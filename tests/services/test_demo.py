@@ -44,7 +44,7 @@ def test_it_loads_is_whole_and_shows_somebody_who_works_alone(
         actor = Actor(owner.person_id, shop_id, owner.name, frozenset(owner.roles))
         levels = {}
         for line in board(session, actor=actor, course=course, now=NOW).lines:
-            evidence = evidence_of(session, shop_id, line.person.person_id)
+            evidence = evidence_of(session, shop_id, line.person.person_id, NOW.date())
             assert line.standings == (standing(course.schemes[0], evidence, NOW.date()),)
             levels[line.person.name] = line.standings[0].level
     assert levels[EXPERIENCED.name] is Supervision.ALONE

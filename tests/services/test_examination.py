@@ -257,7 +257,9 @@ class TestNearTheMark:
         with database.writing() as session:
             shop = cast.shop
             held = sat(session, shop.supervisor, shop.trainee, course, wrong=4)
-            assert not evidence_of(session, shop.shop_id, shop.trainee.person_id).examinations
+            assert not evidence_of(
+                session, shop.shop_id, shop.trainee.person_id, NOW.date()
+            ).examinations
             for number in range(3):
                 assert held.passed is None
                 _speak(session, shop.second_supervisor, held, course, satisfactory=number < good)
@@ -265,7 +267,9 @@ class TestNearTheMark:
             kept = spoken_answers(session, shop.shop_id, held.id)
             assert [row.satisfactory for row in kept].count(True) == good
             assert all("Ask" in row.question["text_html"] for row in kept)
-            found = evidence_of(session, shop.shop_id, shop.trainee.person_id).examinations
+            found = evidence_of(
+                session, shop.shop_id, shop.trainee.person_id, NOW.date()
+            ).examinations
             assert bool(found) is passed
             assert check_journal(session, shop.shop_id).whole
 

@@ -48,7 +48,7 @@ def recomputed(
     session: Session, shop_id: UUID, person_id: UUID, course: Course, on: date
 ) -> dict[str, Standing]:
     """Return every standing from the evidence alone."""
-    evidence = evidence_of(session, shop_id, person_id)
+    evidence = evidence_of(session, shop_id, person_id, on)
     return {scheme.id: standing(scheme, evidence, on) for scheme in course.schemes}
 
 
@@ -136,7 +136,7 @@ class TestWhatCounts:
             done.work()
             done.close()
             waiting = done.id
-            known = evidence_of(session, cast.shop.shop_id, cast.shop.trainee.person_id)
+            known = evidence_of(session, cast.shop.shop_id, cast.shop.trainee.person_id, NOW.date())
             assert known.practicals == ()
         assert level(passed, cast, course) is Supervision.BESIDE
         with passed.writing() as session:
@@ -184,7 +184,9 @@ class TestTheBoard:
             shown = board(session, actor=cast.shop.owner, course=course, now=NOW)
             (today,) = shown.lines[0].standings
             assert today == standing(
-                course.schemes[0], evidence_of(session, cast.shop.shop_id, UUID(int=1)), NOW.date()
+                course.schemes[0],
+                evidence_of(session, cast.shop.shop_id, UUID(int=1), NOW.date()),
+                NOW.date(),
             )
 
     def test_a_trainee_does_not_open_it(

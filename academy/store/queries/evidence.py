@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.practical.counting import ObjectionState, SignedPractical
+from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import PracticalKind
+from academy.store.queries.gauges import suspect_practicals
 from academy.store.tables.certification import StandingRow
-from academy.store.tables.practicals import Practical, SignedRecord
+from academy.store.tables.judgement import Objection
+from academy.store.tables.practicals import Practical, Signature, SignedRecord
 from academy.store.tables.study import Sitting
 
 
@@ -31,7 +35,7 @@ class SubmittedRow:
 
 @dataclass(frozen=True, slots=True)
 class SignedPracticalRow:
-    """One signed practical with its frozen record."""
+    """One practical with the newest record its supervisor has signed, and any objection to that."""
 
     practical_id: UUID
     trainee_id: UUID
@@ -41,6 +45,19 @@ class SignedPracticalRow:
     signed_at: datetime
     record: dict[str, Any]
     digest: str
+    objection: ObjectionState = ObjectionState.NONE
+    remeasure_by: date | None = None
+
+    @property
+    def facts(self) -> SignedPractical:
+        """Return what decides whether it counts."""
+        return SignedPractical(
+            self.kind,
+            self.record["outcome"],
+            self.record["taken_over"],
+            self.objection,
+            self.remeasure_by,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +98,11 @@ def submitted_sittings(
 def signed_practicals(
     session: Session, shop_id: UUID, person_id: UUID
 ) -> Sequence[SignedPracticalRow]:
-    """Return a trainee's signed practicals, oldest first; a superseded record does not count."""
-    superseded = select(SignedRecord.supersedes_id).where(
-        SignedRecord.shop_id == shop_id, SignedRecord.supersedes_id.is_not(None)
-    )
+    """Return a trainee's signed practicals, oldest first; each with its newest signed record."""
+    doubts = {
+        suspect.practical_id: suspect.doubt.remeasure_by
+        for suspect in suspect_practicals(session, shop_id)
+    }
     rows = session.execute(
         select(
             Practical.id,
@@ -95,21 +113,37 @@ def signed_practicals(
             Practical.signed_at,
             SignedRecord.record,
             SignedRecord.digest,
+            Objection.state,
         )
         .join(
             SignedRecord,
             (SignedRecord.shop_id == Practical.shop_id)
             & (SignedRecord.practical_id == Practical.id),
         )
-        .where(
-            Practical.shop_id == shop_id,
-            Practical.trainee_id == person_id,
-            Practical.signed_at.is_not(None),
-            SignedRecord.id.not_in(superseded),
+        .join(
+            Signature,
+            (Signature.shop_id == SignedRecord.shop_id)
+            & (Signature.record_id == SignedRecord.id)
+            & (Signature.meaning == Meaning.ASSESSED),
         )
-        .order_by(Practical.closed_at, Practical.id)
+        .outerjoin(
+            Objection,
+            (Objection.shop_id == SignedRecord.shop_id) & (Objection.record_id == SignedRecord.id),
+        )
+        .where(Practical.shop_id == shop_id, Practical.trainee_id == person_id)
+        .order_by(Practical.closed_at, Practical.id, SignedRecord.frozen_at)
     )
-    return [SignedPracticalRow(*row) for row in rows]
+    newest = {row[0]: row for row in rows}  # a later record of the same practical takes its place
+    return [_signed(row, doubts.get(practical_id)) for practical_id, row in newest.items()]
+
+
+def _signed(row: Any, remeasure_by: date | None) -> SignedPracticalRow:
+    *fields, objection = row
+    return replace(
+        SignedPracticalRow(*fields),
+        objection=objection or ObjectionState.NONE,
+        remeasure_by=remeasure_by,
+    )
 
 
 def standing_rows(

@@ -116,6 +116,9 @@ def practicals(
 ) -> Sequence[PracticalSummary]:
     """Return a shop's practicals, newest first; of one person, as trainee or supervisor."""
     trainee, supervisor = aliased(Person), aliased(Person)
+    superseded = select(SignedRecord.supersedes_id).where(
+        SignedRecord.shop_id == shop_id, SignedRecord.supersedes_id.is_not(None)
+    )
     query = (
         select(
             PracticalRow,
@@ -135,7 +138,8 @@ def practicals(
         .outerjoin(
             SignedRecord,
             (SignedRecord.shop_id == PracticalRow.shop_id)
-            & (SignedRecord.practical_id == PracticalRow.id),
+            & (SignedRecord.practical_id == PracticalRow.id)
+            & SignedRecord.id.not_in(superseded),
         )
         .where(PracticalRow.shop_id == shop_id)
         .order_by(PracticalRow.opened_at.desc(), PracticalRow.id)

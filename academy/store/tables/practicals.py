@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import ForeignKey, ForeignKeyConstraint, Index, String
+from sqlalchemy import ForeignKey, ForeignKeyConstraint, Index, String, Text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from academy.domain.practical.stages import PracticalKind, Stage
@@ -78,7 +78,10 @@ class Photograph(Base):
 
 
 class SignedRecord(Base):
-    """The frozen record of one practical.  ``salts`` opens the salted digests of its texts."""
+    """The frozen record of one practical.  ``salts`` opens the salted digests of its texts.
+
+    ``trainee_present`` is unknown in records closed before it was asked.
+    """
 
     __tablename__ = "signed_records"
     shop_id: Mapped[ShopKey]
@@ -89,6 +92,8 @@ class SignedRecord(Base):
     salts: Mapped[dict[str, Any]] = mapped_column(CanonicalJson)
     frozen_at: Mapped[datetime]
     supersedes_id: Mapped[UUID | None]
+    trainee_present: Mapped[bool | None]
+    absence_reason: Mapped[str | None] = mapped_column(Text)
     __table_args__ = (
         ForeignKeyConstraint(["shop_id", "practical_id"], ["practicals.shop_id", "practicals.id"]),
         ForeignKeyConstraint(
@@ -99,7 +104,10 @@ class SignedRecord(Base):
 
 
 class Signature(Base):
-    """One person's signature on one frozen record: who, when, what it means, and over which digest."""
+    """One person's signature on one frozen record: who, when, what it means, and over which digest.
+
+    ``late_reason`` says why it was not signed on the day it was closed.
+    """
 
     __tablename__ = "signatures"
     shop_id: Mapped[ShopKey]
@@ -110,6 +118,8 @@ class Signature(Base):
     meaning: Mapped[str] = mapped_column(String(40))
     signed_at: Mapped[datetime]
     proved_by: Mapped[str] = mapped_column(String(40))
+    late_reason: Mapped[str | None] = mapped_column(Text)
+    late_salt: Mapped[str | None] = mapped_column(String(32))
     __table_args__ = (
         ForeignKeyConstraint(
             ["shop_id", "record_id"], ["signed_records.shop_id", "signed_records.id"]

@@ -10,11 +10,11 @@ from flask import url_for
 from academy.domain.curriculum.course import Course
 from academy.domain.practical.outcome import Judged, Measured, judged, measured_of
 from academy.domain.practical.record import Practical
+from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import Stage
 from academy.domain.practical.steps import Readings
 from academy.services.actor import Actor
 from academy.services.practical_record import unchanged
-from academy.services.signing import AGREED, ASSESSED
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
 from academy.web.formats import ramp_step, sentence_text
 from academy.web.language import day_text, ngettext
@@ -91,8 +91,10 @@ def practical_page(
             SignatureLine(s.name, _meaning(s.meaning), f"{s.signed_at:%Y-%m-%d %H:%M} UTC")
             for s in stored.signatures
         ),
-        supervisor_signs=_to_sign(stored, names, ASSESSED in meanings, practical.supervisor_id),
-        trainee_signs=_to_sign(stored, names, AGREED in meanings, practical.trainee_id),
+        supervisor_signs=_to_sign(
+            stored, names, Meaning.ASSESSED in meanings, practical.supervisor_id
+        ),
+        trainee_signs=_to_sign(stored, names, Meaning.AGREED in meanings, practical.trainee_id),
         sign_form=sign_form,
         countersign_form=countersign_form,
     )
@@ -269,7 +271,7 @@ def _talk(practical: Practical) -> tuple[Fact, ...]:
 
 
 def _meaning(meaning: str) -> str:
-    return {ASSESSED: _("assessed"), AGREED: _("seen and agreed")}.get(meaning, meaning)
+    return {Meaning.ASSESSED: _("assessed"), Meaning.AGREED: _("seen and agreed")}[Meaning(meaning)]
 
 
 def _to_sign(

@@ -1,0 +1,40 @@
+"""What a signature under a closed record means, and when it is late."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, tzinfo
+from enum import StrEnum
+
+from academy.domain.sentences import TradeError
+
+
+class Meaning(StrEnum):
+    """What somebody says by signing."""
+
+    ASSESSED = "assessed"
+    AGREED = "seen and agreed"
+
+
+@dataclass(eq=False)
+class LateWithoutReason(TradeError):
+    """The day it was closed has passed."""
+
+    template = (
+        "This record was closed on %(closed_on)s. It is signed the same day; to sign it later,"
+        " say why. The reason stays beside the signature"
+    )
+    closed_on: date
+
+
+def is_late(closed_at: datetime, signed_at: datetime, zone: tzinfo) -> bool:
+    """Return whether a record is signed on another day than it was closed, by the shop's clock."""
+    return signed_at.astimezone(zone).date() > closed_at.astimezone(zone).date()
+
+
+def refuse_late_without_reason(
+    closed_at: datetime, signed_at: datetime, zone: tzinfo, reason: str
+) -> None:
+    """Raise LateWithoutReason where a late signature does not say why."""
+    if is_late(closed_at, signed_at, zone) and not reason.strip():
+        raise LateWithoutReason(closed_at.astimezone(zone).date())
