@@ -1,19 +1,32 @@
-"""What a scheme asks, what a person has, and what is therefore true today."""
+"""What a scheme asks, what a person has, what was decided, and what is therefore true today."""
 
 from academy.domain.certification.evidence import Evidence, PracticalEvidence
+from academy.domain.certification.register import (
+    Decision,
+    Register,
+    Restriction,
+    ReturnCheck,
+    Suspension,
+    Withdrawal,
+)
 from academy.domain.certification.standing import (
+    AssessedAgainMissing,
     EvidenceExpired,
     ExaminationMissing,
     Missing,
     ModuleMissing,
     PracticalsMissing,
     Standing,
+    SupervisorsMissing,
     add_months,
     standing,
     titles_for,
 )
+from academy.domain.certification.status import Status, StatusWord, status
 
 __all__ = [
+    "AssessedAgainMissing",
+    "Decision",
     "Evidence",
     "EvidenceExpired",
     "ExaminationMissing",
@@ -21,8 +34,17 @@ __all__ = [
     "ModuleMissing",
     "PracticalEvidence",
     "PracticalsMissing",
+    "Register",
+    "Restriction",
+    "ReturnCheck",
     "Standing",
+    "Status",
+    "StatusWord",
+    "SupervisorsMissing",
+    "Suspension",
+    "Withdrawal",
     "add_months",
     "standing",
+    "status",
     "titles_for",
 ]

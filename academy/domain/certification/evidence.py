@@ -10,12 +10,16 @@ from uuid import UUID
 
 @dataclass(frozen=True, slots=True)
 class PracticalEvidence:
-    """One signed, assessed practical in which the supervisor did not take over."""
+    """One signed, assessed practical in which the supervisor did not take over.
+
+    ``assessed_at`` is on the shop's clock.
+    """
 
     practical_id: UUID
     task_id: str
     competent: bool
     assessed_at: datetime
+    supervisor_id: UUID | None = None
 
 
 @dataclass(frozen=True, slots=True)

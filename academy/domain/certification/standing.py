@@ -48,7 +48,37 @@ class EvidenceExpired(Sentence):
     expired_on: date
 
 
-Missing = ModuleMissing | PracticalsMissing | ExaminationMissing | EvidenceExpired
+@dataclass(frozen=True, slots=True)
+class AssessedAgainMissing(Sentence):
+    """Recertification asks for a practical that has not been assessed again."""
+
+    template = (
+        "for recertification %(needed)d competent in a row at '%(task_id)s'"
+        " from %(since)s on; %(have)d so far"
+    )
+    task_id: str
+    needed: int
+    have: int
+    since: date
+
+
+@dataclass(frozen=True, slots=True)
+class SupervisorsMissing(Sentence):
+    """Too few different supervisors have assessed the practicals."""
+
+    template = "practicals assessed by %(needed)d different supervisors; %(have)d so far"
+    needed: int
+    have: int
+
+
+Missing = (
+    ModuleMissing
+    | PracticalsMissing
+    | ExaminationMissing
+    | EvidenceExpired
+    | AssessedAgainMissing
+    | SupervisorsMissing
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,4 +166,6 @@ def titles_for(
             return PracticalsMissing(tasks.get(task_id, task_id), needed, have)
         case ExaminationMissing(scheme_id):
             return ExaminationMissing(schemes.get(scheme_id, scheme_id))
+        case AssessedAgainMissing(task_id, needed, have, since):
+            return AssessedAgainMissing(tasks.get(task_id, task_id), needed, have, since)
     return missing

@@ -12,12 +12,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from academy.domain.certification import (
+    AssessedAgainMissing,
     Evidence,
     EvidenceExpired,
     Missing,
     ModuleMissing,
     PracticalEvidence,
     PracticalsMissing,
+    SupervisorsMissing,
     add_months,
     standing,
     titles_for,
@@ -231,6 +233,8 @@ EACH_MISSING: list[Missing] = [
     ModuleMissing("safety"),
     PracticalsMissing(TASK, 3, 1),
     EvidenceExpired(date(2027, 3, 2)),
+    AssessedAgainMissing(TASK, 2, 1, date(2026, 12, 2)),
+    SupervisorsMissing(2, 1),
 ]
 
 
@@ -246,5 +250,7 @@ def test_what_is_missing_is_said_with_titles_where_they_are_known() -> None:
         "pass the quiz of the module 'Working safely'",
         "3 competent in a row at 'Polish a section'; 1 so far",
         "the term ended on 2027-03-02; it has to be assessed again",
+        "for recertification 2 competent in a row at 'Polish a section' from 2026-12-02 on; 1 so far",
+        "practicals assessed by 2 different supervisors; 1 so far",
     ]
     assert titles_for(ModuleMissing("pads"), modules, tasks) == ModuleMissing("pads")
