@@ -39,6 +39,7 @@ from academy.services import examination, people, practical, quiz, signing, sitt
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
+from academy.services.demo_answers import load_answers
 from academy.services.demo_workshop import add_foils, begin_the_day, load_workshop
 from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
@@ -74,7 +75,8 @@ class _Shop:
 def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
     """Make the demonstration shop, whose history ends today; return its id."""
     began = now - timedelta(days=75)
-    shop_id = people.open_shop(session, name=SHOP, now=began, demo=True)
+    shop_id = people.open_shop(session, name=SHOP, now=now - timedelta(days=370), demo=True)
+    load_answers(session, shop_id=shop_id, course=course, now=now)
     actors = {
         account.sign_in_name: _member(session, shop_id, account, began)
         for account in (*ACCOUNTS, EXPERIENCED, PROMISING, HALF_WAY)

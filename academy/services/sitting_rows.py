@@ -124,6 +124,12 @@ def write_result(
     sitting.result = frozen_result(result)
     sitting.passed = passed
     _write_marks(session, sitting, result)
+    note_submitted(session, sitting, actor_id)
+
+
+def note_submitted(session: Session, sitting: Sitting, actor_id: UUID) -> None:
+    """Note a closed sitting in the journal."""
+    assert sitting.submitted_at is not None
     journal.append(
         session,
         shop_id=sitting.shop_id,
@@ -136,9 +142,9 @@ def write_result(
             "scheme": sitting.scheme_id,
             "form": sitting.form_digest,
             "result": digest_of(sitting.result),
-            "passed": passed,
+            "passed": sitting.passed,
         },
-        at=now,
+        at=sitting.submitted_at,
     )
 
 

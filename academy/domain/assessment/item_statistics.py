@@ -68,19 +68,33 @@ def item_statistics(responses: Responses) -> ItemStatistics:
         share_right=tuple(
             float(r / n) if n else None for r, n in zip(right, answered, strict=True)
         ),
-        item_rest=tuple(_item_rest(responses, item) for item in range(responses.items)),
+        item_rest=_item_rests(responses),
         answered=tuple(int(n) for n in answered),
         reliability=_reliability(responses),
     )
 
 
-def _item_rest(responses: Responses, item: int) -> float | None:
-    presented = _column(responses.presented, item)
-    right = _column(responses.right, item)
-    others = np.asarray(responses.presented.sum(axis=1), dtype=float).ravel() - presented
-    used = (presented > 0) & (others > 0)
-    rest = (responses.score - right)[used] / others[used]
-    return correlation(right[used], rest, responses.counts[used])
+def _item_rests(responses: Responses) -> tuple[float | None, ...]:
+    """Return every item-rest correlation in one pass over the responses given."""
+    met = (responses.presented + responses.right).tocoo()  # 1 asked and wrong, 2 right
+    others = np.asarray(responses.presented.sum(axis=1), dtype=float).ravel()[met.row] - 1
+    used = others > 0
+    item, counts = met.col[used], responses.counts[met.row[used]]
+    right = (met.data[used] > 1.5).astype(float)
+    rest = (responses.score[met.row[used]] - right) / others[used]
+
+    def total(values: Numbers) -> Numbers:
+        summed = np.bincount(item, weights=counts * values, minlength=responses.items)
+        return np.asarray(summed, dtype=np.float64)
+
+    persons = total(np.ones(len(rest)))
+    asked = np.maximum(persons, 1)
+    right -= (total(right) / asked)[item]
+    rest -= (total(rest) / asked)[item]
+    size = np.sqrt(total(right**2) * total(rest**2))
+    known = (persons >= 2) & (size > NO_SPREAD * asked)
+    found = total(right * rest) / np.where(known, size, 1.0)
+    return tuple(float(r) if k else None for r, k in zip(found, known, strict=True))
 
 
 def _column(table: Any, item: int) -> Numbers:

@@ -20,7 +20,9 @@ class Permission(StrEnum):
     CONFIRM_LOGBOOK = "logbook:confirm"
     DECIDE_DISPUTE = "dispute:decide"
     INVITE_PERSON = "people:invite"
+    JUDGE_QUESTIONS = "questions:judge"
     OPEN_EXAMINATION = "examination:open"
+    RATE_QUESTIONS = "questions:rate"
     READ_BOARD = "board:read"
     READ_COURSE_PROBLEMS = "course:read-problems"
     READ_LOGBOOKS = "logbook:read"
@@ -59,6 +61,7 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.CONFIRM_LOGBOOK,
     Permission.DECIDE_DISPUTE,
     Permission.OPEN_EXAMINATION,
+    Permission.RATE_QUESTIONS,
     Permission.READ_BOARD,
     Permission.READ_LOGBOOKS,
     Permission.READ_PEOPLE,
@@ -70,6 +73,7 @@ _SUPERVISOR = _EVERYBODY | {
 _OWNER = _EVERYBODY | {
     Permission.DECIDE_DISPUTE,
     Permission.INVITE_PERSON,
+    Permission.JUDGE_QUESTIONS,
     Permission.READ_BOARD,
     Permission.READ_LOGBOOKS,
     Permission.READ_COURSE_PROBLEMS,
