@@ -25,6 +25,7 @@ from academy.domain.assessment.results import SittingResult, result_of
 from academy.keys.digests import digest_of
 from academy.services import journal
 from academy.services.actor import NotFound
+from academy.services.ratings import rated_form
 from academy.store.queries.study import responses
 from academy.store.tables.people import Membership
 from academy.store.tables.study import Sitting, SittingQuestion
@@ -60,7 +61,11 @@ def drawn(must_know: Collection[str], draw: Callable[[Random], Form]) -> DrawnFo
 
 
 def write_sitting(session: Session, new: NewSitting, form: DrawnForm, now: datetime) -> Sitting:
-    """Write a sitting with the exact wording of its form, and a row for each question."""
+    """Write a sitting with the exact wording of its form, and a row for each question.
+
+    The form gets the ratings in force today, and keeps them.
+    """
+    form = rated_form(session, new.shop_id, form)
     frozen = frozen_drawn_form(form)
     sitting = Sitting(
         shop_id=new.shop_id,

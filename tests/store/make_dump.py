@@ -21,12 +21,15 @@ from uuid import uuid4
 from sqlalchemy import Boolean, Table, text
 from sqlalchemy.orm import Session
 
+from academy.domain.assessment.mending_notes import Mending
 from academy.domain.curriculum.course import Course
 from academy.domain.people import Role
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.talks import ChangeSeen
 from academy.services import logbook, people, practical, study, tool_time
 from academy.services.change_follow_up import NewLook, say_whether_it_shows
+from academy.services.mending import note_mending
+from academy.services.rating_round import NewRound, open_round, rate_questions, take_over
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade
 from academy.store.tables import Base
@@ -73,6 +76,25 @@ def fill(session: Session) -> None:
     look = NewLook(uuid4(), signed.id, still_open.id, ChangeSeen.NOT_YET)
     say_whether_it_shows(session, actor=shop.supervisor, new=look, now=later(days=2))
     keep_a_logbook(session, shop, course)
+    rate_again(session, shop, course)
+
+
+def rate_again(session: Session, shop: ShopPeople, course: Course) -> None:
+    """Let one supervisor rate two questions again, and take one of them off the list to mend."""
+    questions, round_id = course.modules[0].questions[:2], uuid4()
+    new = NewRound(round_id, course.modules[0].id, questions, [shop.supervisor.person_id])
+    open_round(session, actor=shop.owner, new=new, now=later(days=3))
+    session.flush()
+    ratings = {question.digest: 60 for question in questions}
+    rate_questions(
+        session, actor=shop.supervisor, round_id=round_id, ratings=ratings, now=later(days=3)
+    )
+    session.flush()
+    take_over(session, actor=shop.owner, round_id=round_id, now=later(days=4))
+    note_mending(
+        session, actor=shop.owner, note_id=uuid4(), question=questions[0],
+        mending=Mending.DISMISSED, reason="read it again: it is right", now=later(days=4),
+    )  # fmt: skip
 
 
 def keep_a_logbook(session: Session, shop: ShopPeople, course: Course) -> None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from academy.domain.assessment.forms import Form, FormQuestion
+from academy.domain.assessment.re_rating import CutRating
 from academy.domain.assessment.results import ObjectiveResult, QuestionResult, SittingResult
 from academy.domain.curriculum.frozen import frozen_question, question_from_frozen
 
@@ -15,16 +16,21 @@ FORMAT = 1
 
 @dataclass(frozen=True, slots=True)
 class DrawnForm:
-    """A form as drawn for one sitting, with what decides it: the must-know objectives and the seed."""
+    """A form as drawn for one sitting, with what decides it: the must-know objectives and the seed.
+
+    ``cut_rating`` is there where some of its questions had been rated again.
+    """
 
     form: Form
     must_know: tuple[str, ...]
     seed: int
+    cut_rating: CutRating | None = None
 
 
 def frozen_drawn_form(drawn: DrawnForm) -> dict[str, Any]:
     """Return the form with the exact wording of every question."""
-    return {
+    rating = {"cut_rating": asdict(drawn.cut_rating)} if drawn.cut_rating else {}
+    return rating | {
         "format": FORMAT,
         "seed": str(drawn.seed),
         "must_know": list(drawn.must_know),
@@ -49,7 +55,13 @@ def drawn_form_from_frozen(stored: Mapping[str, Any]) -> DrawnForm:
         )
         for item in stored["questions"]
     )
-    return DrawnForm(Form(questions), tuple(stored["must_know"]), int(stored["seed"]))
+    rating = stored.get("cut_rating")
+    return DrawnForm(
+        Form(questions),
+        tuple(stored["must_know"]),
+        int(stored["seed"]),
+        CutRating(**rating) if rating else None,
+    )
 
 
 def frozen_result(result: SittingResult) -> dict[str, Any]:
