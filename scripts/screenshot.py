@@ -29,7 +29,13 @@ def main() -> None:
         composed = app.extensions[EXTENSION]
         upgrade(composed.database)
         with composed.database.writing() as session:
-            first_start(session, course=composed.library.course, empty=False, now=datetime.now(UTC))
+            first_start(
+                session,
+                course=composed.library.course,
+                empty=False,
+                now=datetime.now(UTC),
+                photographs=composed.photographs,
+            )
         server = make_server("127.0.0.1", 0, app, threaded=True)
         threading.Thread(target=server.serve_forever, daemon=True).start()
         _photograph(f"http://127.0.0.1:{server.server_port}")

@@ -56,6 +56,7 @@ def _outside_address() -> str:
 
 def _prepare(settings: Settings, empty: bool) -> Started:
     from academy.content.library import CourseLibrary
+    from academy.files.photographs import PhotographStore
     from academy.services.first_start import first_start
     from academy.store.database import open_database
     from academy.store.schema import upgrade
@@ -71,7 +72,13 @@ def _prepare(settings: Settings, empty: bool) -> Started:
     try:
         upgrade(database)
         with database.writing() as session:
-            return first_start(session, course=course, empty=empty, now=wall_clock())
+            return first_start(
+                session,
+                course=course,
+                empty=empty,
+                now=wall_clock(),
+                photographs=PhotographStore(settings.photographs_url),
+            )
     finally:
         database.close()
 

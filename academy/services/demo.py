@@ -23,19 +23,21 @@ from academy.domain.curriculum.kinds import Substrate, Supervision
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.people import Role
-from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of
-from academy.domain.practical.steps import (
-    Inspection,
-    Judgement,
-    Readings,
-    SetUp,
-    SpotReadings,
-    StepBody,
-    Talk,
-    WorkingStep,
-)
+from academy.domain.practical.stages import PracticalKind
+from academy.domain.practical.steps import Readings
+from academy.files.photographs import PhotographStore
 from academy.keys.passwords import hash_password
-from academy.services import examination, people, practical, quiz, signing, sitting, study, workshop
+from academy.services import (
+    demo_panel,
+    examination,
+    people,
+    practical,
+    quiz,
+    signing,
+    sitting,
+    study,
+    workshop,
+)
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
@@ -70,9 +72,16 @@ class _Shop:
     actors: dict[str, Actor]
     gauge_id: UUID
     sections: tuple[SectionRow, ...]
+    pictures: demo_panel.Pictures
 
 
-def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
+def load_demo(
+    session: Session,
+    *,
+    course: Course,
+    now: datetime,
+    photographs: PhotographStore | None = None,
+) -> UUID:
     """Make the demonstration shop, whose history ends today; return its id."""
     began = now - timedelta(days=75)
     shop_id = people.open_shop(session, name=SHOP, now=now - timedelta(days=370), demo=True)
@@ -98,6 +107,7 @@ def load_demo(session: Session, *, course: Course, now: datetime) -> UUID:
         actors,
         gauge_id,
         tuple(sections(session, shop_id)),
+        demo_panel.kept_pictures(photographs),
     )
     _let_work_up_to(shop, actors["sam"], SAM_REACHES, began)
     _let_work_up_to(shop, actors["noah"], NOAH_REACHES, began + timedelta(days=20))
@@ -239,7 +249,8 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
     )
     shop.session.flush()
     version, film_um = 0, [round(shop.chance.uniform(104, 118), 1) for _ in range(task.spots)]
-    for stage, body in _bodies(shop, task, film_um):
+    demo_panel.add_pictures(shop.session, supervisor, practical_id, task, shop.pictures, at)
+    for stage, body in demo_panel.good_work(task, film_um, shop.pictures, shop.chance, at):
         at += timedelta(minutes=4)
         if isinstance(body, Readings):  # it may be past midnight by now
             begin_the_day(shop.session, actor=supervisor, gauge_id=shop.gauge_id, now=at)
@@ -267,45 +278,4 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         proof=proof,
         course=shop.course,
         now=at + timedelta(hours=2),
-    )
-
-
-def _bodies(shop: _Shop, task: PracticalTask, film_um: list[float]) -> list[tuple[Stage, StepBody]]:
-    made: dict[Stage, StepBody] = {
-        Stage.BEFORE: _readings(shop, task, film_um),
-        Stage.SET_UP: SetUp(task.set_up_checks),
-        Stage.WORKING: WorkingStep(
-            "free-spinning dual action, 15 mm",
-            "polishing foam, 130 mm",
-            "medium polish",
-            "dial 4",
-            4,
-            240,
-            Pressure.LIGHT,
-            Help.NONE,
-        ),
-        Stage.INSPECTION: Inspection(
-            "two short marks near the edge of the window", "the same two marks, nothing else"
-        ),
-        Stage.AFTER: _readings(
-            shop, task, [film - shop.chance.uniform(0.4, 0.9) for film in film_um]
-        ),
-        Stage.CRITERIA: Judgement({c.id: True for c in task.criteria if not c.measured}),
-        Stage.TALK: Talk("flat pad, even arm", "lift the hose over the shoulder before starting"),
-    }
-    return [(stage, made[stage]) for stage in stages_of(task)]
-
-
-def _readings(shop: _Shop, task: PracticalTask, film_um: list[float]) -> Readings:
-    return Readings(
-        tuple(
-            SpotReadings(
-                spot,
-                tuple(
-                    Decimal(str(round(film + shop.chance.gauss(0, 0.25), 1)))
-                    for _ in range(task.readings_per_spot + 1)
-                ),
-            )
-            for spot, film in enumerate(film_um, 1)
-        )
     )

@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
+from academy.files.photographs import PhotographStore
 from academy.services import people
 from academy.services.demo import load_demo
 from academy.store.tables.people import Membership, Shop
@@ -28,7 +29,14 @@ class Started:
     invitation_token: str | None = None
 
 
-def first_start(session: Session, *, course: Course, empty: bool, now: datetime) -> Started:
+def first_start(
+    session: Session,
+    *,
+    course: Course,
+    empty: bool,
+    now: datetime,
+    photographs: PhotographStore | None = None,
+) -> Started:
     """Fill a new database, or say what an existing one holds.
 
     An installation keeps what it was started as: the demonstration does not
@@ -36,7 +44,7 @@ def first_start(session: Session, *, course: Course, empty: bool, now: datetime)
     """
     shop = session.scalars(select(Shop).order_by(Shop.created_at, Shop.id)).first()
     if shop is None and not empty:
-        load_demo(session, course=course, now=now)
+        load_demo(session, course=course, now=now, photographs=photographs)
         return Started(demo=True)
     if shop is not None and shop.demo:
         return Started(demo=True)

@@ -18,7 +18,7 @@ from academy.domain.practical.refusals import (
     WrongSpots,
     WrongSubstrate,
 )
-from academy.domain.practical.stages import PracticalKind, Stage
+from academy.domain.practical.stages import PracticalKind, Stage, stages_of
 from academy.domain.practical.steps import Readings, Step, StepBody
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
@@ -93,6 +93,7 @@ def open_practical(
             task_id=task.id,
             task=frozen_task(task),
             task_digest=task.digest,
+            stages=[stage.value for stage in stages_of(task)],
             kind=new.kind,
             opened_at=now,
         )
@@ -127,22 +128,28 @@ def record_step(
         return stored.practical
     if seen_version != stored.practical.version:
         raise PageIsStale()
-    grown = record(stored.practical, Step(step_id, stage, body, now, actor.person_id))
+    step = Step(step_id, stage, body, now, actor.person_id)
+    grown = record(stored.practical, step)
     if isinstance(body, Readings):
         refuse_to_read(session, actor.shop_id, stored, now)
+    add_step(session, actor.shop_id, grown, step)
+    return grown
+
+
+def add_step(session: Session, shop_id: UUID, grown: Practical, step: Step) -> None:
+    """Write the step by which a practical has just grown."""
     session.add(
         PracticalStep(
-            shop_id=actor.shop_id,
-            id=step_id,
-            practical_id=practical_id,
+            shop_id=shop_id,
+            id=step.id,
+            practical_id=grown.id,
             number=grown.version,
-            stage=stage,
-            body=frozen_body(body),
-            recorded_at=now,
-            recorded_by=actor.person_id,
+            stage=step.stage,
+            body=frozen_body(step.body),
+            recorded_at=step.recorded_at,
+            recorded_by=step.recorded_by,
         )
     )
-    return grown
 
 
 def add_photograph(
@@ -154,6 +161,7 @@ def add_photograph(
     digest: str,
     caption: str,
     now: datetime,
+    stage: Stage | None = None,
 ) -> None:
     """Put a kept photograph into a practical that is still open."""
     stored = own_practical(session, actor, practical_id)
@@ -166,6 +174,7 @@ def add_photograph(
                 id=photograph_id,
                 practical_id=practical_id,
                 digest=digest,
+                stage=stage,
                 caption=caption,
                 taken_by=actor.person_id,
                 taken_at=now,

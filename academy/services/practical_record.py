@@ -32,8 +32,13 @@ FREE_TEXT = frozenset(
         "supervisor_sees",
         "went_well",
         "change_next",
+        "light",
+        "sees",
+        "says",
+        "shows",
     }
 )
+REASONS = frozenset({"not_applying"})  # by the name of what each is for
 
 FrozenRecord = StoredRecord
 
@@ -48,14 +53,18 @@ class _Sealer:
         """Return the value with every free text replaced by its salted digest."""
         if isinstance(value, dict):
             return {
-                key: self._sealed_text(f"{where}/{key}", item)
-                if key in FREE_TEXT and isinstance(item, str)
-                else self.seal(f"{where}/{key}", item)
-                for key, item in value.items()
+                key: self._sealed_item(f"{where}/{key}", key, item) for key, item in value.items()
             }
         if isinstance(value, list):
             return [self.seal(f"{where}/{number}", item) for number, item in enumerate(value)]
         return value
+
+    def _sealed_item(self, where: str, key: str, item: Any) -> Any:
+        if key in FREE_TEXT and isinstance(item, str):
+            return self._sealed_text(where, item)
+        if key in REASONS:
+            return {name: self._sealed_text(f"{where}/{name}", why) for name, why in item.items()}
+        return self.seal(where, item)
 
     def _sealed_text(self, where: str, text: str) -> str:
         self.salts[where] = new_salt()

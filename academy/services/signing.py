@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from academy.domain.curriculum.course import Course
 from academy.domain.people import Permission, may_sign
 from academy.domain.practical.outcome import judged
-from academy.domain.practical.record import close
+from academy.domain.practical.record import Practical, close
 from academy.domain.practical.refusals import PracticalIsOpen, PracticalIsSigned
 from academy.domain.practical.signatures import Meaning
 from academy.domain.sentences import TradeError
@@ -40,26 +40,39 @@ def close_practical(
     stored = own_practical(session, actor, practical_id)
     if stored.record is not None:
         return stored.record
-    closed = close(stored.practical, now)
+    return keep_record(
+        session, actor, stored, close(stored.practical, now), "practical closed", now
+    )
+
+
+def keep_record(
+    session: Session,
+    actor: Actor,
+    stored: StoredPractical,
+    closed: Practical,
+    kind: str,
+    now: datetime,
+) -> FrozenRecord:
+    """Keep the frozen record of a practical that has just ended, and say so in the journal."""
     frozen = freeze(stored, closed, judged(closed, stored.gauge))
     session.add(
         SignedRecord(
             shop_id=actor.shop_id,
             id=frozen.id,
-            practical_id=practical_id,
+            practical_id=closed.id,
             record=frozen.record,
             digest=frozen.digest,
             salts=frozen.salts,
             frozen_at=now,
         )
     )
-    session.get_one(PracticalRow, (actor.shop_id, practical_id)).closed_at = now
+    session.get_one(PracticalRow, (actor.shop_id, closed.id)).closed_at = now
     journal.append(
         session,
         shop_id=actor.shop_id,
         actor_id=actor.person_id,
-        kind="practical closed",
-        body={"practical": str(practical_id), "record": frozen.digest},
+        kind=kind,
+        body={"practical": str(closed.id), "record": frozen.digest},
         at=now,
     )
     return frozen

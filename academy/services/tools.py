@@ -57,6 +57,7 @@ class NewSetUp:
     abrasive: str
     dial: str
     product_id: UUID | None = None
+    pad_mm: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +129,7 @@ def save_set_up(
                 abrasive=set_up.abrasive,
                 product_id=set_up.product_id,
                 dial=set_up.dial,
+                pad_mm=set_up.pad_mm,
                 created_at=now,
             )
         )

@@ -196,13 +196,14 @@ class TestRecording:
     ) -> None:
         with database.writing() as session:
             opened = at_the_panel(session, cast, course)
-            before, *_ = bodies(course.tasks[0])
-            opened.record(*before, 0)
+            look, gauge_seen, before, *_ = bodies(course.tasks[0])
+            for version, good in enumerate((look, gauge_seen, before)):
+                opened.record(*good, version)
             with pytest.raises(SetUpIncomplete, match="goggles on"):
-                opened.record(Stage.SET_UP, SetUp(()), 1)
+                opened.record(Stage.SET_UP, SetUp(()), 3)
             with pytest.raises(StageNotReached):
-                opened.record(Stage.TALK, Talk("good", "slower"), 1)
-            assert count(session, PracticalStep) == 1
+                opened.record(Stage.TALK, Talk("good", "slower"), 3)
+            assert count(session, PracticalStep) == 3
 
     @pytest.mark.parametrize(
         ("who", "refusal"),

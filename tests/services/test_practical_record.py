@@ -9,25 +9,42 @@ import pytest
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
-from academy.domain.practical.stages import Help, Stage
+from academy.domain.practical.stages import Help, Stage, stages_of
 from academy.domain.practical.steps import Readings, SpotReadings, StepBody
 from academy.keys.digests import canonical
 from academy.services.practical_record import text_unchanged, unchanged
 from academy.store.database import Database
 from academy.store.queries.practicals import StoredRecord, stored_practical
 from tests.support.cast import Cast
+from tests.support.course import a_task
 from tests.support.journey import PanelSession, a_signed_practical
 from tests.support.panel_work import (
     CHANGE_NEXT,
     DROPPED_BECAUSE,
+    NAMED_LIGHT,
+    PLANNED,
     SEEN_BY_SUPERVISOR,
     SEEN_BY_TRAINEE,
+    SEEN_FIRST,
+    SHOWN_BY_TEST_SPOT,
     WENT_WELL,
     a_working_step,
     readings,
 )
 
-FREE_TEXTS = (SEEN_BY_TRAINEE, SEEN_BY_SUPERVISOR, WENT_WELL, CHANGE_NEXT, DROPPED_BECAUSE)
+FREE_TEXTS = (
+    SEEN_BY_TRAINEE,
+    SEEN_BY_SUPERVISOR,
+    WENT_WELL,
+    CHANGE_NEXT,
+    DROPPED_BECAUSE,
+    SEEN_FIRST,
+    NAMED_LIGHT,
+    PLANNED,
+    SHOWN_BY_TEST_SPOT,
+)
+ORDER = stages_of(a_task())
+INSPECTED, TALK = ORDER.index(Stage.INSPECTION) + 1, ORDER.index(Stage.TALK) + 1
 
 
 def with_everything_said() -> dict[Stage, StepBody]:
@@ -68,12 +85,12 @@ def test_each_free_text_stands_as_a_digest_that_its_salt_opens(
 ) -> None:
     with database.writing() as session:
         record = signed(session, cast, course)
-    assert text_unchanged(record, 7, "went_well", WENT_WELL)
-    assert text_unchanged(record, 7, "change_next", CHANGE_NEXT)
-    assert text_unchanged(record, 4, "trainee_sees", SEEN_BY_TRAINEE)
-    assert not text_unchanged(record, 7, "went_well", WENT_WELL + "!")
-    assert not text_unchanged(record, 7, "change_next", WENT_WELL)
-    assert not text_unchanged(record, 7, "nothing", WENT_WELL)
+    assert text_unchanged(record, TALK, "went_well", WENT_WELL)
+    assert text_unchanged(record, TALK, "change_next", CHANGE_NEXT)
+    assert text_unchanged(record, INSPECTED, "trainee_sees", SEEN_BY_TRAINEE)
+    assert not text_unchanged(record, TALK, "went_well", WENT_WELL + "!")
+    assert not text_unchanged(record, TALK, "change_next", WENT_WELL)
+    assert not text_unchanged(record, TALK, "nothing", WENT_WELL)
     assert len(set(record.salts.values())) == len(record.salts)
 
 
@@ -84,7 +101,7 @@ def test_erasing_the_salts_leaves_the_signature_whole(
         record = signed(session, cast, course)
     erased = replace(record, salts={})
     assert unchanged(erased)
-    assert not text_unchanged(erased, 7, "went_well", WENT_WELL)
+    assert not text_unchanged(erased, TALK, "went_well", WENT_WELL)
 
 
 @pytest.mark.parametrize("field", ["outcome", "trainee", "closed_at", "steps"])

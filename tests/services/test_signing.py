@@ -14,7 +14,7 @@ from academy.domain.practical.refusals import (
     PracticalIsSigned,
     StageNotReached,
 )
-from academy.domain.practical.stages import Stage
+from academy.domain.practical.stages import Stage, stages_of
 from academy.domain.practical.steps import Judgement, Talk
 from academy.services.signing import ProofIsSomebodyElses
 from academy.store.database import Database
@@ -63,7 +63,7 @@ class TestClosing:
     ) -> None:
         with database.writing() as session:
             opened = at_the_panel(session, cast, course)
-            with pytest.raises(StageNotReached, match="Record 'before' first"):
+            with pytest.raises(StageNotReached, match="Record 'first-look' first"):
                 opened.close()
 
     def test_a_closed_record_is_not_edited(
@@ -157,11 +157,12 @@ class TestSigning:
     ) -> None:
         with database.writing() as session:
             done = self.closed(session, cast, course)
+            version = len(stages_of(done.task))
             done.sign()
             with pytest.raises(PracticalIsSigned):
                 done.sign()
             with pytest.raises(PracticalIsClosed):
-                done.record(Stage.TALK, Talk("better", "nothing"), 7)
+                done.record(Stage.TALK, Talk("better", "nothing"), version)
             assert count(session, Signature) == 1
 
     def test_countersigning_twice_changes_nothing(

@@ -205,11 +205,12 @@ def a_task(task_id: str = "polish a section", **overrides: Any) -> PracticalTask
 
 
 def a_task_by_eye(task_id: str = "inspect", **overrides: Any) -> PracticalTask:
-    """Return a task without spots and without a limit."""
+    """Return a task with a machine, without spots and without a limit."""
     by_eye = {
         "spots": 0,
         "readings_per_spot": 0,
         "limit_um": None,
+        "cautions": ("rotating-pad",),
         "criteria": (a_criterion("cord safe", critical=True), a_criterion("even arm")),
     }
     return a_task(task_id, **(by_eye | overrides))

@@ -10,23 +10,40 @@ from uuid import UUID, uuid4
 
 from academy.domain.curriculum.kinds import Substrate
 from academy.domain.curriculum.tasks import PracticalTask
+from academy.domain.practical.completeness import needs_foil, needs_taped_edge
 from academy.domain.practical.outcome import GaugeFigures
 from academy.domain.practical.record import Practical, record
-from academy.domain.practical.stages import Help, PracticalKind, Pressure, Stage, stages_of
+from academy.domain.practical.stages import (
+    AgainstReference,
+    Help,
+    PracticalKind,
+    Pressure,
+    Stage,
+    StopReason,
+    stages_of,
+)
 from academy.domain.practical.steps import (
+    Cooled,
+    FirstLook,
+    FoilReading,
+    GaugeSeen,
     Inspection,
     Judgement,
+    Plan,
     Readings,
     SetUp,
     SpotReadings,
     Step,
     StepBody,
+    Stopped,
     Talk,
+    TestSpot,
+    TraineeMarks,
     WorkingStep,
 )
 from academy.services.workshop import NewGauge, NewPanel
 from tests.support.clock import NOW
-from tests.support.course import a_task
+from tests.support.course import a_digest, a_task
 
 TRAINEE_ID = UUID("00000000-0000-4000-8000-00000000000a")
 SUPERVISOR_ID = UUID("00000000-0000-4000-8000-00000000000b")
@@ -38,6 +55,13 @@ SEEN_BY_SUPERVISOR = "the same two, and a haze in the corner"
 WENT_WELL = "the arm stayed level all the way"
 CHANGE_NEXT = "lift the hose before you start"
 DROPPED_BECAUSE = "the foot stood on a grain of dust"
+SEEN_FIRST = "swirls all over, one deep scratch by the tape"
+NAMED_LIGHT = "point light by the second stand, half a metre"
+PLANNED = "one set with foam, wipe, then look again"
+SHOWN_BY_TEST_SPOT = "two of five marks are left"
+STOPPED_BECAUSE = "the plug was warm to the hand"
+
+FOIL = FoilReading(Decimal("125.0"), Decimal("125.4"), Decimal("2.5"))
 
 
 def a_practical(**overrides: Any) -> Practical:
@@ -83,25 +107,48 @@ def a_working_step(**overrides: Any) -> WorkingStep:
     return WorkingStep(**(fields | overrides))
 
 
+def a_set_up(task: PracticalTask, **overrides: Any) -> SetUp:
+    """Return a set-up with everything there and both proofs that the task asks for."""
+    fields: dict[str, Any] = {
+        "present": task.set_up_checks,
+        "foil": FOIL if needs_foil(task) else None,
+        "taped_edge": (a_digest("taped edge"),) if needs_taped_edge(task) else (),
+    }
+    return SetUp(**(fields | overrides))
+
+
 def all_met(task: PracticalTask) -> Judgement:
     """Return a judgement in which every criterion the supervisor judges is met."""
     return Judgement({c.id: True for c in task.criteria if not c.measured})
+
+
+def good_bodies(task: PracticalTask) -> dict[Stage, StepBody]:
+    """Return one complete, good step for each stage there is."""
+    return {
+        Stage.FIRST_LOOK: FirstLook(NAMED_LIGHT, SEEN_FIRST, (a_digest("panel"),)),
+        Stage.GAUGE: GaugeSeen(NOW, True),
+        Stage.BEFORE: readings(["110.0"] * task.spots, task.readings_per_spot),
+        Stage.SET_UP: a_set_up(task),
+        Stage.PLAN: Plan(PLANNED, Decimal("0.8"), Decimal("0.4")),
+        Stage.TEST_SPOT: TestSpot(a_working_step(seconds=60), SHOWN_BY_TEST_SPOT, True),
+        Stage.WORKING: a_working_step(),
+        Stage.BETWEEN: readings(["109.6"] * task.spots, task.readings_per_spot),
+        Stage.TRAINEE_MARKS: TraineeMarks(SEEN_BY_TRAINEE, AgainstReference.SAME),
+        Stage.INSPECTION: Inspection(SEEN_BY_TRAINEE, SEEN_BY_SUPERVISOR),
+        Stage.COOLED: Cooled(10, Decimal("21.5")),
+        Stage.AFTER: readings(["109.2"] * task.spots, task.readings_per_spot),
+        Stage.CRITERIA: all_met(task),
+        Stage.TALK: Talk(WENT_WELL, CHANGE_NEXT),
+        Stage.STOPPED: Stopped(StopReason.MACHINE, STOPPED_BECAUSE),
+    }
 
 
 def bodies(
     task: PracticalTask, overrides: dict[Stage, StepBody] | None = None
 ) -> list[tuple[Stage, StepBody]]:
     """Return one complete, good step for each stage of the task, in order."""
-    made: dict[Stage, StepBody] = {
-        Stage.BEFORE: readings(["110.0"] * task.spots, task.readings_per_spot),
-        Stage.SET_UP: SetUp(task.set_up_checks),
-        Stage.WORKING: a_working_step(),
-        Stage.INSPECTION: Inspection(SEEN_BY_TRAINEE, SEEN_BY_SUPERVISOR),
-        Stage.AFTER: readings(["109.2"] * task.spots, task.readings_per_spot),
-        Stage.CRITERIA: all_met(task),
-        Stage.TALK: Talk(WENT_WELL, CHANGE_NEXT),
-    }
-    return [(stage, (made | (overrides or {}))[stage]) for stage in stages_of(task)]
+    made = good_bodies(task) | (overrides or {})
+    return [(stage, made[stage]) for stage in stages_of(task)]
 
 
 def a_finished_practical(

@@ -60,6 +60,17 @@ def working_time_s(
     return passes * rows_mm / arm_speed_mm_s
 
 
+def arm_speed_mm_s(
+    section_mm: float, pad_mm: float, overlap: float, passes: float, seconds: float
+) -> float:
+    """Return the arm speed behind a working time, ``u = N L²/(d (1 − o) T)``.
+
+    The same model turned round: time spent turning at the row ends counts as
+    slower work, so the arm was at least this quick.
+    """
+    return working_time_s(section_mm, pad_mm, 1.0, overlap, passes) / seconds
+
+
 def sliding_distance_m(mean_m_s: float, dwell_s: float, passes: float) -> float:
     """Return how far the face slides over a point, ``s = v̄ t N``."""
     return mean_m_s * dwell_s * passes

@@ -21,6 +21,7 @@ class Outcome(StrEnum):
 
     COMPETENT = "competent"
     NOT_YET = "not yet competent"
+    STOPPED = "stopped"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,8 @@ def judged(practical: Practical, gauge: GaugeFigures | None) -> Judged:
 
     Competent: every critical criterion is met and at most one of the others is
     not.  A measured criterion is met only when the readings show it; 'cannot
-    tell' is not met.
+    tell' is not met.  Work stopped for safety has no such outcome: it says
+    nothing about what the trainee can do.
     """
     shown = measured_of(practical, gauge)
     met = practical.judgement.met if practical.judgement else {}
@@ -105,7 +107,7 @@ def judged(practical: Practical, gauge: GaugeFigures | None) -> Judged:
         )
         for criterion in practical.task.criteria
     )
-    return Judged(criteria, shown, _outcome(criteria))
+    return Judged(criteria, shown, Outcome.STOPPED if practical.stopped else _outcome(criteria))
 
 
 def _outcome(criteria: tuple[CriterionOutcome, ...]) -> Outcome:

@@ -2,54 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TypeVar
 from uuid import UUID
 
 from academy.domain.curriculum.tasks import PracticalTask
+from academy.domain.practical.completeness import refuse_incomplete
+from academy.domain.practical.frozen import RECORDS
 from academy.domain.practical.refusals import (
-    CriterionNotJudged,
-    NothingSaid,
-    NotOnTheTask,
+    NoReasonToStop,
     PracticalIsClosed,
-    SetUpIncomplete,
     StageIsOver,
     StageNotAsked,
     StageNotReached,
     StepOfAnotherStage,
-    TooFewReadings,
-    WrongSpots,
 )
-from academy.domain.practical.stages import Help, PracticalKind, Stage, stages_of
+from academy.domain.practical.stages import READ, Help, PracticalKind, Stage, stages_of
 from academy.domain.practical.steps import (
     Inspection,
     Judgement,
+    Plan,
     Readings,
     SetUp,
     Step,
-    StepBody,
+    Stopped,
     Talk,
+    TestSpot,
+    TraineeMarks,
     WorkingStep,
 )
 
 Body = TypeVar("Body")
 
-RECORDS: Mapping[Stage, type[StepBody]] = {
-    Stage.BEFORE: Readings,
-    Stage.SET_UP: SetUp,
-    Stage.WORKING: WorkingStep,
-    Stage.INSPECTION: Inspection,
-    Stage.AFTER: Readings,
-    Stage.CRITERIA: Judgement,
-    Stage.TALK: Talk,
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Practical:
-    """One supervised piece of panel work.  ``kind`` is fixed when it is opened."""
+    """One supervised piece of panel work.  ``kind`` is fixed when it is opened.
+
+    ``order`` holds the stages it was opened with: a practical goes on as it
+    began, whatever later versions ask.  Empty: those of the task.
+    """
 
     id: UUID
     trainee_id: UUID
@@ -59,6 +52,7 @@ class Practical:
     opened_at: datetime
     steps: tuple[Step, ...] = ()
     closed_at: datetime | None = None
+    order: tuple[Stage, ...] = ()
 
     @property
     def version(self) -> int:
@@ -68,13 +62,26 @@ class Practical:
     @property
     def stages(self) -> tuple[Stage, ...]:
         """Return the stages of the task, in order."""
-        return stages_of(self.task)
+        return self.order or stages_of(self.task)
+
+    @property
+    def done(self) -> frozenset[Stage]:
+        """Return the stages that stand.
+
+        Another working step takes back what was seen and waited for after the
+        one before: the panel is wiped, looked at and cooled again.
+        """
+        done: set[Stage] = set()
+        for step in self.steps:
+            done.add(step.stage)
+            if step.stage is Stage.WORKING and step.stage in self.stages:
+                done -= set(self.stages[self.stages.index(Stage.WORKING) + 1 :])
+        return frozenset(done)
 
     @property
     def next_stage(self) -> Stage | None:
         """Return the first stage with nothing recorded, or None when all have."""
-        done = {step.stage for step in self.steps}
-        return next((stage for stage in self.stages if stage not in done), None)
+        return next((stage for stage in self.stages if stage not in self.done), None)
 
     @property
     def before(self) -> Readings | None:
@@ -87,14 +94,45 @@ class Practical:
         return self._latest(Stage.AFTER, Readings)
 
     @property
+    def newest_readings(self) -> Readings | None:
+        """Return what the section read last."""
+        rounds = [step.body for step in self.steps if isinstance(step.body, Readings)]
+        return rounds[-1] if rounds else None
+
+    @property
+    def steps_since_readings(self) -> int:
+        """Return how many working steps nobody has read after yet."""
+        count = 0
+        for step in self.steps:
+            if step.stage in READ:
+                count = 0
+            count += step.stage is Stage.WORKING
+        return count
+
+    @property
     def set_up(self) -> SetUp | None:
         """Return the set-up checks seen present."""
         return self._latest(Stage.SET_UP, SetUp)
 
     @property
+    def plan(self) -> Plan | None:
+        """Return what the trainee meant to do."""
+        return self._latest(Stage.PLAN, Plan)
+
+    @property
+    def test_spots(self) -> tuple[TestSpot, ...]:
+        """Return all test spots in order."""
+        return tuple(step.body for step in self.steps if isinstance(step.body, TestSpot))
+
+    @property
     def working_steps(self) -> tuple[WorkingStep, ...]:
         """Return all working steps in order."""
         return tuple(step.body for step in self.steps if isinstance(step.body, WorkingStep))
+
+    @property
+    def trainee_marks(self) -> TraineeMarks | None:
+        """Return what the trainee saw after the wipe."""
+        return self._latest(Stage.TRAINEE_MARKS, TraineeMarks)
 
     @property
     def inspection(self) -> Inspection | None:
@@ -110,6 +148,16 @@ class Practical:
     def talk(self) -> Talk | None:
         """Return what was said at the end."""
         return self._latest(Stage.TALK, Talk)
+
+    @property
+    def stopped(self) -> Stopped | None:
+        """Return why work was stopped for safety, or None."""
+        return self._latest(Stage.STOPPED, Stopped)
+
+    @property
+    def machine_work(self) -> tuple[WorkingStep, ...]:
+        """Return everything done with a machine: test spots and working steps."""
+        return (*(spot.step for spot in self.test_spots), *self.working_steps)
 
     @property
     def taken_over(self) -> bool:
@@ -128,7 +176,7 @@ def record(practical: Practical, step: Step) -> Practical:
     ------
     PracticalIsClosed, StageNotAsked, StageNotReached, StageIsOver
         The step does not come now.
-    SetUpIncomplete, WrongSpots, TooFewReadings, CriterionNotJudged, NothingSaid
+    SetUpIncomplete, WrongSpots, TooFewReadings, CriterionNotJudged, NothingSaid, …
         The step is not complete.
     StepOfAnotherStage, NotOnTheTask
         The step records something else.
@@ -136,8 +184,29 @@ def record(practical: Practical, step: Step) -> Practical:
     if practical.closed_at is not None:
         raise PracticalIsClosed()
     _refuse_out_of_order(practical, step.stage)
-    _refuse_incomplete(practical.task, step)
+    if not isinstance(step.body, RECORDS[step.stage]):
+        raise StepOfAnotherStage(step.stage)
+    refuse_incomplete(practical.task, step.stage, step.body)
     return replace(practical, steps=(*practical.steps, step))
+
+
+def stop(practical: Practical, step: Step) -> Practical:
+    """End a practical for safety, whatever has been recorded so far.
+
+    Raises
+    ------
+    PracticalIsClosed
+        It already is.
+    StepOfAnotherStage, NoReasonToStop
+        The step does not say why.
+    """
+    if practical.closed_at is not None:
+        raise PracticalIsClosed()
+    if step.stage is not Stage.STOPPED or not isinstance(step.body, Stopped):
+        raise StepOfAnotherStage(step.stage)
+    if not step.body.says.strip():
+        raise NoReasonToStop()
+    return replace(practical, steps=(*practical.steps, step), closed_at=step.recorded_at)
 
 
 def close(practical: Practical, at: datetime) -> Practical:
@@ -159,51 +228,25 @@ def close(practical: Practical, at: datetime) -> Practical:
 
 
 def _refuse_out_of_order(practical: Practical, stage: Stage) -> None:
-    stages = practical.stages
+    stages, done = practical.stages, practical.done
+    if stage is Stage.BETWEEN and Stage.AFTER in stages:
+        _refuse_not_between(done)
+        return
     if stage not in stages:
         raise StageNotAsked(stage, practical.task.title)
-    done = {step.stage for step in practical.steps}
     missing = next((s for s in stages[: stages.index(stage)] if s not in done), None)
     if missing is not None:
         raise StageNotReached(stage, missing)
-    # once paint has been worked, what it read before the work is fixed
-    if stage in {Stage.BEFORE, Stage.SET_UP} and Stage.WORKING in done:
+    # once paint has been worked, what was found and read before the work is fixed
+    worked = stages.index(Stage.WORKING) if Stage.WORKING in stages else 0
+    if Stage.WORKING in done and stages.index(stage) < worked and stage is not Stage.TEST_SPOT:
         raise StageIsOver(stage, Stage.WORKING)
-    if stage is Stage.WORKING and Stage.AFTER in done:
+    if stage in {Stage.TEST_SPOT, Stage.WORKING} and Stage.AFTER in done:
         raise StageIsOver(stage, Stage.AFTER)
 
 
-def _refuse_incomplete(task: PracticalTask, step: Step) -> None:
-    if not isinstance(step.body, RECORDS[step.stage]):
-        raise StepOfAnotherStage(step.stage)
-    match step.body:
-        case Readings() as readings:
-            _refuse_missing_readings(task, readings)
-        case SetUp(present):
-            _refuse_unknown(task, present, task.set_up_checks)
-            missing = [check for check in task.set_up_checks if check not in present]
-            if missing:
-                raise SetUpIncomplete("; ".join(missing))
-        case Judgement(met):
-            _refuse_unknown(task, met, [criterion.id for criterion in task.criteria])
-            for criterion in task.criteria:
-                if not criterion.measured and criterion.id not in met:
-                    raise CriterionNotJudged(criterion.text)
-        case Talk(went_well, change_next):
-            if not went_well.strip() or not change_next.strip():
-                raise NothingSaid()
-
-
-def _refuse_unknown(task: PracticalTask, given: Iterable[str], known: Sequence[str]) -> None:
-    """Refuse names that are not the task's: they enter the signed bytes as they stand."""
-    for name in given:
-        if name not in known:
-            raise NotOnTheTask(task.title, name)
-
-
-def _refuse_missing_readings(task: PracticalTask, readings: Readings) -> None:
-    if [spot.spot for spot in readings.spots] != list(range(1, task.spots + 1)):
-        raise WrongSpots(task.spots, len(readings.spots))
-    for spot in readings.spots:
-        if len(spot.readings_um) < task.readings_per_spot:
-            raise TooFewReadings(spot.spot, task.readings_per_spot, len(spot.readings_um))
+def _refuse_not_between(done: frozenset[Stage]) -> None:
+    if Stage.WORKING not in done:
+        raise StageNotReached(Stage.BETWEEN, Stage.WORKING)
+    if Stage.AFTER in done:
+        raise StageIsOver(Stage.BETWEEN, Stage.AFTER)

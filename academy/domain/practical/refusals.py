@@ -125,3 +125,70 @@ class WrongSubstrate(PracticalError):
     template = "The task '%(task)s' is not done on %(substrate)s; choose another section"
     task: str
     substrate: str
+
+
+@dataclass(eq=False)
+class ReasonMissing(PracticalError):
+    """A check was declared not to apply without saying why."""
+
+    template = "Say why this does not apply: %(check)s"
+    check: str
+
+
+@dataclass(eq=False)
+class ProtectionIsNotLeftOut(PracticalError):
+    """Protective equipment cannot be declared not to apply."""
+
+    template = "Protective equipment is not left out. Not ready to work: %(check)s"
+    check: str
+
+
+@dataclass(eq=False)
+class FoilNotRead(PracticalError):
+    """The gauge was not proved on its foil."""
+
+    template = "Read the foil once more and write down what the gauge shows"
+
+
+@dataclass(eq=False)
+class FoilIsOff(PracticalError):
+    """The gauge reads the foil outside both tolerances."""
+
+    template = (
+        "The gauge shows %(reading_um).1f µm on a foil of %(certified_um).1f µm; it may be off by"
+        " %(allowed_um).1f µm. Do not read with it: clean foil and probe, then verify the gauge"
+    )
+    reading_um: float
+    certified_um: float
+    allowed_um: float
+
+
+@dataclass(eq=False)
+class PhotographMissing(PracticalError):
+    """A photograph proves it."""
+
+    template = "Take a photograph of this: %(what)s"
+    what: str
+
+
+@dataclass(eq=False)
+class CopiedWithoutSheet(PracticalError):
+    """Copied readings come with a picture of what they were copied from."""
+
+    template = "Readings copied from a bench sheet need a photograph of the sheet"
+
+
+@dataclass(eq=False)
+class ExpectationMissing(PracticalError):
+    """The trainee says what they will do and what they expect, before the first pass."""
+
+    template = (
+        "Write down the trainee's plan, the removal they expect and how far that may be wrong"
+    )
+
+
+@dataclass(eq=False)
+class NoReasonToStop(PracticalError):
+    """Stopping says why, so that it can be put right."""
+
+    template = "Say in a few words what made you stop; nobody is blamed for it"

@@ -15,7 +15,7 @@ from academy.domain.curriculum.frozen import task_from_frozen
 from academy.domain.practical.frozen import body_from_frozen
 from academy.domain.practical.outcome import GaugeFigures
 from academy.domain.practical.record import Practical
-from academy.domain.practical.stages import PracticalKind
+from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import Step
 from academy.store.queries.workshop import gauge
 from academy.store.tables.people import Person
@@ -53,6 +53,7 @@ class StoredPhotograph:
     digest: str
     caption: str
     taken_at: datetime
+    stage: Stage | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,10 @@ class StoredPractical:
     signatures: tuple[StoredSignature, ...]
     signed_at: datetime | None
     photographs: tuple[StoredPhotograph, ...] = ()
+
+    def pictures_of(self, stage: Stage) -> tuple[str, ...]:
+        """Return the digests of the photographs that belong to a stage."""
+        return tuple(picture.digest for picture in self.photographs if picture.stage is stage)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +156,23 @@ def practicals(
     return [_summary(row) for row in session.execute(query)]
 
 
+def open_at_panel(
+    session: Session, shop_id: UUID, supervisor_id: UUID
+) -> Sequence[tuple[str, Practical]]:
+    """Return a supervisor's open practicals with the trainee's name, oldest first."""
+    rows = session.execute(
+        select(PracticalRow, Person.name)
+        .join(Person, Person.id == PracticalRow.trainee_id)
+        .where(
+            PracticalRow.shop_id == shop_id,
+            PracticalRow.supervisor_id == supervisor_id,
+            PracticalRow.closed_at.is_(None),
+        )
+        .order_by(PracticalRow.opened_at, PracticalRow.id)
+    )
+    return [(name, _folded(session, row)) for row, name in rows]
+
+
 def _summary(row: Any) -> PracticalSummary:
     practical: PracticalRow = row[0]
     return PracticalSummary(
@@ -194,6 +216,7 @@ def _folded(session: Session, row: PracticalRow) -> Practical:
             for step in steps
         ),
         row.closed_at,
+        tuple(Stage(stage) for stage in row.stages),
     )
 
 
@@ -239,7 +262,13 @@ def _photographs(
     session: Session, shop_id: UUID, practical_id: UUID
 ) -> tuple[StoredPhotograph, ...]:
     rows = session.execute(
-        select(Photograph.id, Photograph.digest, Photograph.caption, Photograph.taken_at)
+        select(
+            Photograph.id,
+            Photograph.digest,
+            Photograph.caption,
+            Photograph.taken_at,
+            Photograph.stage,
+        )
         .where(Photograph.shop_id == shop_id, Photograph.practical_id == practical_id)
         .order_by(Photograph.taken_at, Photograph.id)
     )

@@ -44,6 +44,7 @@ class SetUpRow:
     abrasive: str
     dial: str
     product_id: UUID | None
+    pad_mm: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ def set_ups(session: Session, shop_id: UUID) -> Sequence[SetUpRow]:
     return [
         SetUpRow(
             row.id, row.label, machine, row.plate_mm, row.pad, row.abrasive, row.dial,
-            row.product_id,
+            row.product_id, row.pad_mm,
         )
         for row, machine in rows
     ]  # fmt: skip

@@ -17,7 +17,8 @@ from academy.store.types import CanonicalJson, word
 class Practical(Base):
     """One supervised piece of panel work; the steps below are the document.
 
-    ``task`` is the task exactly as it stood when the practical was opened.
+    ``task`` is the task exactly as it stood when the practical was opened, and
+    ``stages`` are the stages it asked for then, in order.
     """
 
     __tablename__ = "practicals"
@@ -30,6 +31,7 @@ class Practical(Base):
     task_id: Mapped[str] = mapped_column(String(100))
     task: Mapped[dict[str, Any]] = mapped_column(CanonicalJson)
     task_digest: Mapped[Digest]
+    stages: Mapped[list[str]] = mapped_column(CanonicalJson, server_default="[]")
     kind: Mapped[PracticalKind] = mapped_column(word(PracticalKind))
     opened_at: Mapped[datetime]
     closed_at: Mapped[datetime | None]
@@ -61,13 +63,17 @@ class PracticalStep(Base):
 
 
 class Photograph(Base):
-    """A photograph of a practical; the picture lies in the file store under its digest."""
+    """A photograph of a practical; the picture lies in the file store under its digest.
+
+    ``stage`` is the one it belongs to; None shows something else.
+    """
 
     __tablename__ = "photographs"
     shop_id: Mapped[ShopKey]
     id: Mapped[OwnKey]
     practical_id: Mapped[UUID]
     digest: Mapped[Digest]
+    stage: Mapped[Stage | None] = mapped_column(word(Stage))
     caption: Mapped[str] = mapped_column(String(300))
     taken_by: Mapped[UUID] = mapped_column(ForeignKey("people.id"))
     taken_at: Mapped[datetime]

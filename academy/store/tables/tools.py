@@ -93,9 +93,11 @@ class SetUp(Base):
     abrasive: Mapped[Name]
     product_id: Mapped[UUID | None]
     dial: Mapped[str] = mapped_column(String(40))
+    pad_mm: Mapped[int | None]
     created_at: Mapped[datetime]
     __table_args__ = (
         ForeignKeyConstraint(["shop_id", "machine_id"], ["machines.shop_id", "machines.id"]),
         ForeignKeyConstraint(["shop_id", "product_id"], ["products.shop_id", "products.id"]),
         CheckConstraint("plate_mm BETWEEN 10 AND 300", name="plate"),
+        CheckConstraint("pad_mm BETWEEN 10 AND 300", name="pad"),
     )

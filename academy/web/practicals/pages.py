@@ -7,11 +7,9 @@ from typing import ClassVar
 from uuid import UUID
 
 from academy.domain.curriculum.lessons import Caution
-from academy.domain.curriculum.tasks import Criterion
-from academy.domain.practical.stages import Stage
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
-from academy.web.practicals.readings import ReadingField
+from academy.web.practicals.stage_pages import OpenHere
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +89,10 @@ class PracticalPage(Page):
     cautions: tuple[Caution, ...]
     stages: tuple[StageLine, ...]
     next_action: Link | None
-    another_step: Link | None
+    more: tuple[Link, ...]
+    open_here: tuple[OpenHere, ...]
+    stop_url: str
+    stopped: tuple[Fact, ...]
     readings: tuple[ReadingsTable, ...]
     verdict_sign: str
     verdict: str
@@ -112,36 +113,3 @@ class PracticalPage(Page):
     trainee_signs: str
     sign_form: Filled
     countersign_form: Filled
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingsPage(Page):
-    """Typing readings, spot by spot."""
-
-    template: ClassVar[str] = "practicals/readings.html"
-    practical_id: UUID
-    title: str
-    spots: tuple[tuple[ReadingField, ...], ...]
-    faults: int
-    fault: str
-    step_id: UUID
-    version: int
-    says: str
-
-
-@dataclass(frozen=True, slots=True)
-class StagePage(Page):
-    """Any stage that is a plain form."""
-
-    template: ClassVar[str] = "practicals/stage.html"
-    practical_id: UUID
-    title: str
-    stage: Stage
-    form: Filled
-    step_id: UUID
-    version: int
-    cautions: tuple[Caution, ...]
-    checks: tuple[Choosable, ...]
-    criteria: tuple[Criterion, ...]
-    pressures: tuple[Choosable, ...]
-    helps: tuple[Choosable, ...]

@@ -11,7 +11,7 @@ from academy.domain.curriculum.course import Course
 from academy.domain.practical.outcome import Judged, Measured, judged, measured_of
 from academy.domain.practical.record import Practical
 from academy.domain.practical.signatures import Meaning
-from academy.domain.practical.stages import Stage
+from academy.domain.practical.stages import ADDED_UP, Stage
 from academy.domain.practical.steps import Readings
 from academy.services.actor import Actor
 from academy.services.practical_record import unchanged
@@ -27,12 +27,14 @@ from academy.web.practicals.pages import (
     SignatureLine,
     StageLine,
 )
+from academy.web.practicals.stage_views import open_here
 from academy.web.practicals.words import (
     kind_word,
     outcome_sign,
     outcome_word,
     removal_sign,
     stage_word,
+    stop_reason_word,
 )
 
 NOBODY: Filled = Filled()
@@ -50,7 +52,7 @@ def practical_page(
     practical, task = stored.practical, stored.practical.task
     mine = actor.person_id == practical.supervisor_id
     recording = mine and practical.closed_at is None
-    outcome = judged(practical, stored.gauge) if practical.judgement else None
+    outcome = judged(practical, stored.gauge) if practical.judgement or practical.stopped else None
     shown = measured_of(practical, stored.gauge)
     meanings = {signature.meaning for signature in stored.signatures}
     return PracticalPage(
@@ -61,12 +63,15 @@ def practical_page(
         cautions=tuple(c for c in (course.caution(i) for i in task.cautions) if c is not None),
         stages=tuple(_stage_line(practical, stage, recording) for stage in practical.stages),
         next_action=_next_action(practical) if recording else None,
-        another_step=_another_step(practical) if recording else None,
+        more=_more(practical) if recording else (),
+        open_here=open_here(practical),
+        stop_url=url_for("practicals.stop", practical_id=practical.id) if recording else "",
+        stopped=_stopped(practical),
         readings=tuple(_tables(practical, shown)),
         verdict_sign=removal_sign(shown.verdict.outcome) if shown else "",
         verdict=sentence_text(shown.verdict) if shown else "",
         removal_facts=_removal_facts(shown),
-        criteria=_criteria(outcome),
+        criteria=_criteria(outcome) if practical.judgement else (),
         outcome_sign=outcome_sign(outcome.outcome) if outcome else "",
         outcome=outcome_word(outcome.outcome) if outcome else "",
         talk=_talk(practical),
@@ -139,9 +144,9 @@ def _facts(stored: StoredPractical, names: Mapping[UUID, str]) -> tuple[Fact, ..
 
 
 def _stage_line(practical: Practical, stage: Stage, recording: bool) -> StageLine:
-    count = sum(step.stage is stage for step in practical.steps)
+    count = sum(step.stage is stage for step in practical.steps) if stage in practical.done else 0
     url = url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
-    if count and stage is Stage.WORKING:
+    if count and stage in ADDED_UP:
         state = ngettext("one step recorded", "%(num)s steps recorded", count)
         return StageLine(stage_word(stage), "right", state, "")
     if count:
@@ -159,11 +164,27 @@ def _next_action(practical: Practical) -> Link | None:
     return Link(stage_word(stage), url)
 
 
-def _another_step(practical: Practical) -> Link | None:
+def _more(practical: Practical) -> tuple[Link, ...]:
+    """Return what may be recorded again before the readings after the work."""
     if not practical.working_steps or practical.after is not None:
-        return None
-    url = url_for("practicals.stage", practical_id=practical.id, stage=Stage.WORKING.value)
-    return Link(_("Another working step"), url)
+        return ()
+    words = {Stage.WORKING: _("Another working step"), Stage.TEST_SPOT: _("Another test spot")}
+    if Stage.AFTER in practical.stages:
+        words[Stage.BETWEEN] = _("Readings between steps")
+    return tuple(
+        Link(word, url_for("practicals.stage", practical_id=practical.id, stage=stage.value))
+        for stage, word in words.items()
+        if stage in practical.stages or stage is Stage.BETWEEN
+    )
+
+
+def _stopped(practical: Practical) -> tuple[Fact, ...]:
+    if practical.stopped is None:
+        return ()
+    return (
+        Fact(_("Stopped for safety"), stop_reason_word(practical.stopped.reason)),
+        Fact(_("What it was"), practical.stopped.says),
+    )
 
 
 def _tables(practical: Practical, shown: Measured | None) -> list[ReadingsTable]:

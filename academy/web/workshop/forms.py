@@ -128,6 +128,7 @@ class SetUpForm(Form):
     abrasive: Label
     dial: Annotated[str, StringConstraints(min_length=1, max_length=40)]
     product_id: UUID | None = None
+    pad_mm: Plate | None = None
 
 
 class ProductForm(Form):
