@@ -120,3 +120,13 @@ class UnlikeNeighbours(Sentence):
     )
     typed: str
     neighbours_um: float
+
+
+@dataclass(frozen=True, slots=True)
+class UnlikeTheSpot(Sentence):
+    template: ClassVar[str] = (
+        "%(typed)s µm is far from the other readings of this spot (%(spot_um).1f µm). Was the probe "
+        "tilted, or dirt under it? Read again; confirm only if the gauge shows it twice."
+    )
+    typed: str
+    spot_um: float

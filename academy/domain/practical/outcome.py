@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from academy.domain.curriculum.tasks import Criterion, PracticalTask
 from academy.domain.metrology.removal import Removal, SpotReadings, removal_at_spots
+from academy.domain.metrology.telling import Telling, more_readings_to_tell
 from academy.domain.metrology.verdict import Outcome as RemovalOutcome
 from academy.domain.metrology.verdict import Verdict, judge_removal
 from academy.domain.practical.record import Practical
@@ -34,10 +35,14 @@ class GaugeFigures:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """The removal over the section and what it means against the task's limit."""
+    """The removal over the section and what it means against the task's limit.
+
+    ``telling`` says for each spot that cannot be told how many more readings would.
+    """
 
     removal: Removal
     verdict: Verdict
+    telling: tuple[Telling, ...] = ()
 
     @property
     def within(self) -> bool:
@@ -80,7 +85,13 @@ def measured(
         gauge_sd_um=gauge.repeatability_um if gauge else None,
         resolution_um=gauge.resolution_um if gauge else None,
     )
-    return Measured(removal, judge_removal(removal.per_spot, task.limit_um))
+    telling = (
+        more_readings_to_tell(number, spot, taken, task.limit_um)
+        for number, (spot, taken) in enumerate(zip(removal.per_spot, spots, strict=True), 1)
+    )
+    verdict = judge_removal(removal.per_spot, task.limit_um)
+    undecided = verdict.outcome is RemovalOutcome.CANNOT_TELL
+    return Measured(removal, verdict, tuple(says for says in telling if says) if undecided else ())
 
 
 def measured_of(practical: Practical, gauge: GaugeFigures | None) -> Measured | None:

@@ -10,11 +10,10 @@ from uuid import UUID
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.completeness import refuse_incomplete
 from academy.domain.practical.frozen import RECORDS
+from academy.domain.practical.order import refuse_out_of_order
 from academy.domain.practical.refusals import (
     NoReasonToStop,
     PracticalIsClosed,
-    StageIsOver,
-    StageNotAsked,
     StageNotReached,
     StepOfAnotherStage,
 )
@@ -92,6 +91,15 @@ class Practical:
     def after(self) -> Readings | None:
         """Return the readings after the work."""
         return self._latest(Stage.AFTER, Readings)
+
+    @property
+    def between(self) -> tuple[Readings, ...]:
+        """Return all rounds of readings between working steps, in order."""
+        return tuple(
+            step.body
+            for step in self.steps
+            if step.stage is Stage.BETWEEN and isinstance(step.body, Readings)
+        )
 
     @property
     def newest_readings(self) -> Readings | None:
@@ -183,7 +191,7 @@ def record(practical: Practical, step: Step) -> Practical:
     """
     if practical.closed_at is not None:
         raise PracticalIsClosed()
-    _refuse_out_of_order(practical, step.stage)
+    refuse_out_of_order(practical.task.title, practical.stages, practical.done, step.stage)
     if not isinstance(step.body, RECORDS[step.stage]):
         raise StepOfAnotherStage(step.stage)
     refuse_incomplete(practical.task, step.stage, step.body)
@@ -225,28 +233,3 @@ def close(practical: Practical, at: datetime) -> Practical:
     if missing is not None:
         raise StageNotReached("close", missing)
     return replace(practical, closed_at=at)
-
-
-def _refuse_out_of_order(practical: Practical, stage: Stage) -> None:
-    stages, done = practical.stages, practical.done
-    if stage is Stage.BETWEEN and Stage.AFTER in stages:
-        _refuse_not_between(done)
-        return
-    if stage not in stages:
-        raise StageNotAsked(stage, practical.task.title)
-    missing = next((s for s in stages[: stages.index(stage)] if s not in done), None)
-    if missing is not None:
-        raise StageNotReached(stage, missing)
-    # once paint has been worked, what was found and read before the work is fixed
-    worked = stages.index(Stage.WORKING) if Stage.WORKING in stages else 0
-    if Stage.WORKING in done and stages.index(stage) < worked and stage is not Stage.TEST_SPOT:
-        raise StageIsOver(stage, Stage.WORKING)
-    if stage in {Stage.TEST_SPOT, Stage.WORKING} and Stage.AFTER in done:
-        raise StageIsOver(stage, Stage.AFTER)
-
-
-def _refuse_not_between(done: frozenset[Stage]) -> None:
-    if Stage.WORKING not in done:
-        raise StageNotReached(Stage.BETWEEN, Stage.WORKING)
-    if Stage.AFTER in done:
-        raise StageIsOver(Stage.BETWEEN, Stage.AFTER)

@@ -69,6 +69,7 @@ class StoredPractical:
     signatures: tuple[StoredSignature, ...]
     signed_at: datetime | None
     photographs: tuple[StoredPhotograph, ...] = ()
+    sacrificial: bool = False
 
     def pictures_of(self, stage: Stage) -> tuple[str, ...]:
         """Return the digests of the photographs that belong to a stage."""
@@ -113,6 +114,7 @@ def stored_practical(session: Session, shop_id: UUID, practical_id: UUID) -> Sto
         _signatures(session, shop_id, record),
         row.signed_at,
         _photographs(session, shop_id, practical_id),
+        _on_sacrificial_panel(session, shop_id, row.section_id),
     )
 
 
@@ -227,6 +229,15 @@ def _section_name(session: Session, shop_id: UUID, section_id: UUID) -> str:
         .where(Section.shop_id == shop_id, Section.id == section_id)
     ).one()
     return f"{row[0]}, {row[1]}"
+
+
+def _on_sacrificial_panel(session: Session, shop_id: UUID, section_id: UUID) -> bool:
+    query = (
+        select(Panel.sacrificial)
+        .join(Section, (Panel.shop_id == Section.shop_id) & (Panel.id == Section.panel_id))
+        .where(Section.shop_id == shop_id, Section.id == section_id)
+    )
+    return bool(session.scalar(query))
 
 
 def _record(session: Session, shop_id: UUID, practical_id: UUID) -> StoredRecord | None:

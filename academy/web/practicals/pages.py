@@ -9,6 +9,7 @@ from uuid import UUID
 from academy.domain.curriculum.lessons import Caution
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
+from academy.web.practicals.recorded import Said
 from academy.web.practicals.stage_pages import OpenHere
 
 
@@ -93,9 +94,11 @@ class PracticalPage(Page):
     open_here: tuple[OpenHere, ...]
     stop_url: str
     stopped: tuple[Fact, ...]
+    said: tuple[Said, ...]
     readings: tuple[ReadingsTable, ...]
     verdict_sign: str
     verdict: str
+    telling: tuple[str, ...]
     removal_facts: tuple[Fact, ...]
     criteria: tuple[CriterionLine, ...]
     outcome_sign: str

@@ -8,18 +8,17 @@ from uuid import UUID, uuid4
 from flask import url_for
 
 from academy.domain.curriculum.course import Course
-from academy.domain.practical.outcome import Judged, Measured, judged, measured_of
+from academy.domain.practical.outcome import Judged, judged, measured_of
 from academy.domain.practical.record import Practical
 from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import ADDED_UP, Stage
-from academy.domain.practical.steps import Readings
 from academy.services.actor import Actor
 from academy.services.practical_record import unchanged
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
-from academy.web.formats import ramp_step, sentence_text
+from academy.web.formats import sentence_text
 from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
-from academy.web.parts import Cell, Column, Fact, Filled, Link, ReadingsTable, Row
+from academy.web.parts import Fact, Filled, Link
 from academy.web.practicals.pages import (
     CriterionLine,
     PracticalLine,
@@ -27,6 +26,8 @@ from academy.web.practicals.pages import (
     SignatureLine,
     StageLine,
 )
+from academy.web.practicals.recorded import recorded
+from academy.web.practicals.removal_shown import readings_tables, removal_facts
 from academy.web.practicals.stage_views import open_here
 from academy.web.practicals.words import (
     kind_word,
@@ -67,10 +68,12 @@ def practical_page(
         open_here=open_here(practical),
         stop_url=url_for("practicals.stop", practical_id=practical.id) if recording else "",
         stopped=_stopped(practical),
-        readings=tuple(_tables(practical, shown)),
+        said=recorded(practical, sacrificial=stored.sacrificial),
+        readings=readings_tables(practical, shown),
         verdict_sign=removal_sign(shown.verdict.outcome) if shown else "",
         verdict=sentence_text(shown.verdict) if shown else "",
-        removal_facts=_removal_facts(shown),
+        telling=tuple(sentence_text(says) for says in shown.telling) if shown else (),
+        removal_facts=removal_facts(practical, shown),
         criteria=_criteria(outcome) if practical.judgement else (),
         outcome_sign=outcome_sign(outcome.outcome) if outcome else "",
         outcome=outcome_word(outcome.outcome) if outcome else "",
@@ -187,86 +190,6 @@ def _stopped(practical: Practical) -> tuple[Fact, ...]:
     )
 
 
-def _tables(practical: Practical, shown: Measured | None) -> list[ReadingsTable]:
-    tables = [
-        _readings_table(caption, readings)
-        for caption, readings in (
-            (_("Readings before, in µm"), practical.before),
-            (_("Readings after, in µm"), practical.after),
-        )
-        if readings is not None
-    ]
-    return tables + ([_removal_table(shown)] if shown else [])
-
-
-def _readings_table(caption: str, readings: Readings) -> ReadingsTable:
-    rows = []
-    for spot in readings.spots:
-        mean = sum(spot.readings_um) / len(spot.readings_um)
-        dropped = ", ".join(f"{value:f}" for value in spot.dropped_um)
-        rows.append(
-            Row(
-                _("Spot %(number)d", number=spot.spot),
-                (
-                    Cell(", ".join(f"{value:f}" for value in spot.readings_um)),
-                    Cell(f"{mean:.1f}"),
-                    Cell(dropped or "–"),
-                ),
-            )
-        )
-    columns = (
-        Column(_("Spot")),
-        Column(_("Readings"), words=True),
-        Column(_("Mean")),
-        Column(_("Dropped, read again")),
-    )
-    return ReadingsTable(caption, columns, tuple(rows))
-
-
-def _removal_table(shown: Measured) -> ReadingsTable:
-    largest = max(shown.removal.max_removed_um, 0.1)
-    rows = tuple(
-        Row(
-            _("Spot %(number)d", number=number),
-            (
-                Cell(_um(spot.removed_um), ramp_step(max(spot.removed_um, 0), largest)),
-                Cell(_um(spot.lower_um)),
-                Cell(_um(spot.upper_um)),
-            ),
-        )
-        for number, spot in enumerate(shown.removal.per_spot, 1)
-    )
-    columns = (
-        Column(_("Spot")),
-        Column(_("Removed")),
-        Column(_("At least")),
-        Column(_("At most")),
-    )
-    return ReadingsTable(_("Removed at each spot, in µm, with its 95 % interval"), columns, rows)
-
-
-def _removal_facts(shown: Measured | None) -> tuple[Fact, ...]:
-    if shown is None:
-        return ()
-    removal = shown.removal
-    facts = [
-        Fact(
-            _("Mean removal"),
-            _(
-                "%(removed).2f µm, give or take %(expanded).2f µm (95 %%, %(spots)d spots)",
-                removed=removal.removed_um,
-                expanded=removal.expanded_um,
-                spots=len(removal.per_spot),
-            ),
-        )
-    ]
-    if removal.unevenness_um is not None:
-        facts.append(
-            Fact(_("Unevenness beyond the gauge's scatter"), f"{removal.unevenness_um:.2f} µm")
-        )
-    return tuple(facts)
-
-
 def _criteria(outcome: Judged | None) -> tuple[CriterionLine, ...]:
     if outcome is None:
         return ()
@@ -300,10 +223,3 @@ def _to_sign(
 ) -> str:
     """Return the name of the person who still signs, or nothing."""
     return "" if signed or stored.record is None else names.get(person_id, "–")
-
-
-def _um(value: float | None) -> str:
-    """Return micrometres with two places and a true minus sign, or a dash."""
-    if value is None:
-        return "–"
-    return f"{round(value, 2) + 0.0:.2f}".replace("-", "\N{MINUS SIGN}")

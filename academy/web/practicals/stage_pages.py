@@ -11,6 +11,7 @@ from academy.domain.curriculum.tasks import Criterion
 from academy.domain.practical.stages import Stage
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled
+from academy.web.practicals.cutting import CuttingAgain
 from academy.web.practicals.readings import ReadingField
 
 
@@ -110,6 +111,7 @@ class WorkPage(Page):
     title: str
     test_spot: bool
     number: int
+    cutting: CuttingAgain | None
     set_ups: tuple[Choosable, ...]
     typed: bool
     pressures: tuple[Choosable, ...]

@@ -107,6 +107,17 @@ def helps() -> tuple[Choosable, ...]:
     )
 
 
+def help_word(given: Help) -> str:
+    """Return how much help was given."""
+    return next(one.label for one in helps() if one.value == given)
+
+
+def pressure_word(pressure: Pressure) -> str:
+    """Return a level of pressure with what it is on the bench scale."""
+    chosen = next(one for one in pressures() if one.value == pressure)
+    return f"{chosen.label} ({chosen.hint})"
+
+
 def removal_sign(outcome: RemovalOutcome) -> str:
     """Return the mark of a verdict."""
     return {

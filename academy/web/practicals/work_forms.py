@@ -17,6 +17,7 @@ from academy.web.forms import FormRefused, as_typed
 from academy.web.identity import signed_in
 from academy.web.language import gettext as _
 from academy.web.parts import Choosable, Filled
+from academy.web.practicals.cutting import cutting_again
 from academy.web.practicals.stage_input import TestSpotForm, WorkForm
 from academy.web.practicals.stage_pages import AtThePanel, WorkPage
 from academy.web.practicals.words import helps, pressures
@@ -59,6 +60,7 @@ def work_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> WorkP
         title=_("Test spot") if test_spot else _("Working step"),
         test_spot=test_spot,
         number=done + 1,
+        cutting=cutting_again(stored),
         set_ups=(*choices, Choosable(TYPED, _("another set-up"), _("type it below"))),
         typed=not choices or filled.typed.get("set_up") == TYPED,
         pressures=pressures(),
