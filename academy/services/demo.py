@@ -41,7 +41,7 @@ from academy.services import (
 from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
-from academy.services.demo_answers import load_answers
+from academy.services.demo_answers import ask_for_ratings, load_answers
 from academy.services.demo_workshop import add_foils, begin_the_day, load_workshop
 from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
@@ -114,6 +114,7 @@ def load_demo(
     _pass_modules(shop, actors["lena"], course.modules[:3], now - timedelta(days=20))
     if course.modules:
         _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))
+    ask_for_ratings(session, owner=actors["owner"], supervisor=supervisor, course=course, now=now)
     load_workshop(session, actor=supervisor, now=now)
     begin_the_day(session, actor=supervisor, gauge_id=gauge_id, now=now)
     return shop_id

@@ -28,7 +28,9 @@ from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
 from academy.domain.people import Role
 from academy.keys.digests import canonical
+from academy.services.actor import Actor
 from academy.services.demo_answering import Answering, Habit, answer, answering
+from academy.services.rating_round import NewRound, open_round
 from academy.services.sitting_rows import note_submitted
 from academy.store.tables.people import Membership, MembershipRole, Person
 from academy.store.tables.study import Answer, Sitting, SittingQuestion
@@ -36,6 +38,7 @@ from academy.store.tables.study import Answer, Sitting, SittingQuestion
 PEOPLE = 150
 # how many modules' quizzes the former trainees sat, and from which on
 MODULES = slice(0, 3)
+ASKED_AGAIN = 6
 STAYED = timedelta(days=45)
 TIME_FOR_ONE = timedelta(seconds=50)
 BAD_HABITS = (
@@ -92,6 +95,18 @@ def load_answers(session: Session, *, shop_id: UUID, course: Course, now: dateti
     }
     in_time = sorted(sat, key=lambda one: one.opened_at)
     _write(session, shop_id, [_rows(shop_id, one, habits, frozen, chance) for one in in_time])
+
+
+def ask_for_ratings(
+    session: Session, *, owner: Actor, supervisor: Actor, course: Course, now: datetime
+) -> None:
+    """Leave a round open in which the supervisor is asked to rate what must be known again."""
+    for module in course.modules[:1]:
+        must_know = {objective.id for objective in module.must_know}
+        asked = [question for question in module.questions if question.objective_id in must_know]
+        new = NewRound(uuid4(), module.id, asked[:ASKED_AGAIN], [supervisor.person_id])
+        if asked:
+            open_round(session, actor=owner, new=new, now=now)
 
 
 def _trainees(

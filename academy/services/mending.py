@@ -44,3 +44,8 @@ def note_mending(
 def notes_in_force(session: Session, shop_id: UUID) -> dict[str, NoteRow]:
     """Return the newest note about each wording."""
     return {note.wording: note for note in mending_notes(session, shop_id)}
+
+
+def notes_of(session: Session, shop_id: UUID, question_id: str) -> list[NoteRow]:
+    """Return every note about a question in any wording, oldest first."""
+    return [note for note in mending_notes(session, shop_id) if note.question_id == question_id]

@@ -19,6 +19,8 @@ PLACES = (
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),
     (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.OPEN_EXAMINATION),
     (lazy_gettext("Disputes"), "quizzes.disputes_of_shop", Permission.DECIDE_DISPUTE),
+    (lazy_gettext("Ratings"), "quizzes.own_ratings", Permission.RATE_QUESTIONS),
+    (lazy_gettext("Question quality"), "quizzes.quality", Permission.JUDGE_QUESTIONS),
     (lazy_gettext("Workshop"), "workshop.overview", Permission.READ_WORKSHOP),
     (lazy_gettext("Calculators"), "calculators.overview", Permission.USE_CALCULATORS),
     (lazy_gettext("Course check"), "study.problems", Permission.READ_COURSE_PROBLEMS),
@@ -69,6 +71,10 @@ def _place_of_sittings(path: str) -> str:
     """Return the place a page about sittings belongs to; a sitting itself is part of studying."""
     if path.startswith("/disputes"):
         return "quizzes.disputes_of_shop"
+    if path.startswith("/ratings"):
+        return "quizzes.own_ratings"
+    if path.startswith("/questions"):
+        return "quizzes.quality"
     if path.startswith(("/examinations", "/experience")):
         return "quizzes.examinations_of_shop"
     return "study.course_overview"

@@ -39,8 +39,19 @@ PAGES = {
         "/examinations/new",
         "/disputes",
         "/experience",
+        "/ratings",
     ),
-    "owner": ("/board/", "/people", "/people/invitation", "/course-check", "/nowhere"),
+    "owner": (
+        "/questions/quality",
+        "/questions/quality/quizzes/working-safely",
+        "/questions/ratings",
+        "/questions/ratings/new/working-safely",
+        "/board/",
+        "/people",
+        "/people/invitation",
+        "/course-check",
+        "/nowhere",
+    ),
 }
 
 

@@ -226,10 +226,16 @@ class Judged:
 
 def findings(judged: Judged) -> tuple[Finding, ...]:
     """Return the reasons to look at a wording again, the worst first; none is good news or no news."""
+    on_the_key = _on_the_key(judged)
     found = [
         *_on_record(judged),
-        *_on_the_key(judged),
-        *_on_difficulty(judged),
+        *on_the_key,
+        # a wrong key is the reason why the able do no better
+        *(
+            one
+            for one in _on_difficulty(judged)
+            if not (on_the_key and isinstance(one, TellsNobodyApart))
+        ),
         *_on_the_rating(judged),
         *_on_the_options(judged),
     ]

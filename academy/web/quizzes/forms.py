@@ -51,3 +51,17 @@ class ExperienceForm(Form):
     person_id: UUID
     modules: Annotated[list[str], Field(min_length=1)]
     statement: Annotated[str, Field(min_length=10, max_length=4000)]
+
+
+class MendingForm(Form):
+    """What is decided about a question on the list to mend."""
+
+    mending: Literal["handled", "dismissed", "to mend again"]
+    reason: Note
+
+
+class RoundForm(Form):
+    """Which questions supervisors are asked to rate again, and who is asked."""
+
+    questions: Annotated[list[str], Field(min_length=1)]
+    raters: Annotated[list[UUID], Field(min_length=1)]

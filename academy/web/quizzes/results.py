@@ -41,7 +41,7 @@ def result_page(own: OwnSitting, actor: Actor) -> Page:
         larger_print=own.larger_print,
         sign=_sign(own.purpose, passed),
         verdict=_verdict(own.purpose, outcome, passed),
-        facts=_result_facts(own.purpose, outcome),
+        facts=(*_result_facts(own.purpose, outcome), *_rated_facts(own)),
         objectives=reviewed_objectives(outcome, items, course()),
         questions=tuple(
             reviewed(
@@ -53,6 +53,24 @@ def result_page(own: OwnSitting, actor: Actor) -> Page:
                 asked[item.question.id],
             )
             for position, item in enumerate(items, 1)
+        ),
+    )
+
+
+def _rated_facts(own: OwnSitting) -> tuple[Fact, ...]:
+    """Return where the pass mark came from, where supervisors had rated questions of the form again."""
+    rating = own.drawn.cut_rating
+    if rating is None or not own.purpose.decides:
+        return ()
+    return (
+        Fact(
+            _("Rated again for the pass mark"),
+            _(
+                "%(questions)d questions by %(raters)d people, give or take %(se).1f questions",
+                questions=rating.re_rated,
+                raters=rating.raters,
+                se=rating.se_percent / 100,
+            ),
         ),
     )
 

@@ -30,6 +30,9 @@ from academy.web.quizzes import (
     experience_routes,
     paper_routes,
     practice_routes,
+    quality_routes,
+    rating_round_routes,
+    rating_routes,
 )
 from academy.web.quizzes.blueprint import bp
 from academy.web.quizzes.own import OwnSitting, own_sitting, question_url
@@ -49,6 +52,9 @@ __all__ = [
     "experience_routes",
     "paper_routes",
     "practice_routes",
+    "quality_routes",
+    "rating_round_routes",
+    "rating_routes",
 ]
 
 

@@ -1,0 +1,205 @@
+"""Question quality: which questions an owner mends first, and why."""
+
+from __future__ import annotations
+
+from uuid import uuid4
+
+from flask import Response, abort, flash, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+
+from academy.domain.assessment.mending_notes import Mending
+from academy.domain.assessment.progress import DECIDING_A_MODULE
+from academy.domain.curriculum.course import Module
+from academy.domain.people import Permission
+from academy.services import mending as service
+from academy.services.practice import refuse_while_it_counts
+from academy.services.question_quality import JudgedQuestion, QuestionQuality, question_quality
+from academy.services.ratings import ratings_in_force
+from academy.store.queries.rating_rounds import NoteRow
+from academy.store.queries.study import open_sitting_of
+from academy.web.context import clock, course, db, unit_of_work
+from academy.web.formats import sentence_text
+from academy.web.forms import FormRefused, kept_id
+from academy.web.identity import requires, signed_in
+from academy.web.language import gettext as _
+from academy.web.language import ngettext
+from academy.web.pages import render
+from academy.web.parts import Filled, Link, Listed
+from academy.web.quizzes.blueprint import bp
+from academy.web.quizzes.forms import MendingForm
+from academy.web.quizzes.quality_export import quality_csv
+from academy.web.quizzes.quality_pages import QualityPage, ToMend
+from academy.web.quizzes.quality_shown import judged_question_page, mending_words, quiz_page
+from academy.web.quizzes.quality_words import STEM_LETTERS, plain, reason_texts
+
+SHOWN_FIRST = 20
+
+
+@bp.get("/questions/quality")
+@requires(Permission.JUDGE_QUESTIONS)
+def quality() -> ResponseReturnValue:
+    """Show which questions to mend first, and why."""
+    found, notes = _quality(), service.notes_in_force(db(), signed_in().shop_id)
+    hidden = _modules_being_sat()
+    on_list = [one for one in found.questions if _to_mend(one, notes)]
+    shown = [one for one in on_list if one.now.question.module_id not in hidden]
+    first = shown if request.args.get("all") else shown[:SHOWN_FIRST]
+    left = len(shown) - len(first)
+    return render(
+        QualityPage(
+            says=_resting_on(found, len(on_list)),
+            to_mend=tuple(_listed(one) for one in first),
+            more=ngettext("Show one more", "Show %(num)s more", left) if left else "",
+            decided=tuple(_decided(one, notes) for one in found.questions if _rests(one, notes)),
+            quizzes=tuple(_quiz(module, found, notes) for module in course().modules),
+        )
+    )
+
+
+@bp.get("/questions/quality.csv")
+@requires(Permission.JUDGE_QUESTIONS)
+def quality_table() -> ResponseReturnValue:
+    """Download the figures of every question as a table for a spreadsheet."""
+    refuse_while_it_counts(db(), signed_in())
+    hidden = _modules_being_sat()
+    found = _quality()
+    kept = [one for one in found.questions if one.now.question.module_id not in hidden]
+    notes = service.notes_in_force(db(), signed_in().shop_id)
+    answer = Response(quality_csv(kept, _ratings(), notes), mimetype="text/csv")
+    day = clock().date().isoformat()
+    answer.headers["Content-Disposition"] = f'attachment; filename="question-quality-{day}.csv"'
+    return answer
+
+
+@bp.get("/questions/quality/quizzes/<module_id>")
+@requires(Permission.JUDGE_QUESTIONS)
+def quiz_quality(module_id: str) -> ResponseReturnValue:
+    """Show how far a quiz's pass mark can be trusted."""
+    module = course().module(module_id)
+    if module is None:
+        abort(404)
+    refuse_while_it_counts(db(), signed_in(), module.id)
+    return render(quiz_page(module, _quality(), _ratings()))
+
+
+@bp.get("/questions/quality/<question_id>")
+@requires(Permission.JUDGE_QUESTIONS)
+def judged_question(question_id: str) -> ResponseReturnValue:
+    """Show one question with everything known about it."""
+    return _question(_found(question_id), Filled())
+
+
+@bp.post("/questions/quality/<question_id>")
+@requires(Permission.JUDGE_QUESTIONS)
+def note_mending(question_id: str) -> ResponseReturnValue:
+    """Take a question off the list to mend, or put it back."""
+    one = _found(question_id)
+    try:
+        form = MendingForm.of(request.form)
+    except FormRefused as fault:
+        return _question(one, fault.filled, 422)
+    mending = Mending(form.mending)
+    with unit_of_work() as session:
+        service.note_mending(
+            session, actor=signed_in(), note_id=kept_id(request.form, "note_id"),
+            question=one.now.question, mending=mending, reason=form.reason, now=clock(),
+        )  # fmt: skip
+    flash(
+        _("Off the list until its wording changes.")
+        if mending.rests
+        else _("It is looked at again.")
+    )
+    return redirect(url_for("quizzes.quality"), code=303)
+
+
+def _ratings() -> dict[str, int]:
+    return ratings_in_force(db(), signed_in().shop_id)
+
+
+def _quality() -> QuestionQuality:
+    return question_quality(db(), actor=signed_in(), course=course(), ratings=_ratings())
+
+
+def _found(question_id: str) -> JudgedQuestion:
+    one = _quality().question(question_id)
+    if one is None:
+        abort(404)
+    # the page shows the key, which a sitting of one's own may still ask for
+    refuse_while_it_counts(db(), signed_in(), one.now.question.module_id)
+    return one
+
+
+def _question(one: JudgedQuestion, form: Filled, status: int = 200) -> ResponseReturnValue:
+    note_id = kept_id(request.form, "note_id") if request.form else uuid4()
+    return render(judged_question_page(one, form, note_id, _ratings()), status)
+
+
+def _modules_being_sat() -> frozenset[str]:
+    """Return the module whose quiz the reader has open: its questions are not told about here."""
+    refuse_while_it_counts(db(), signed_in())
+    actor = signed_in()
+    open_quiz = open_sitting_of(db(), actor.shop_id, actor.person_id, None, DECIDING_A_MODULE)
+    return frozenset({open_quiz.module_id} if open_quiz else ())
+
+
+def _note(one: JudgedQuestion, notes: dict[str, NoteRow]) -> NoteRow | None:
+    return notes.get(one.now.question.digest)
+
+
+def _rests(one: JudgedQuestion, notes: dict[str, NoteRow]) -> bool:
+    note = _note(one, notes)
+    return note is not None and note.mending.rests
+
+
+def _to_mend(one: JudgedQuestion, notes: dict[str, NoteRow]) -> bool:
+    note = _note(one, notes)
+    if note is not None:
+        return not note.mending.rests
+    return bool(one.now.findings)
+
+
+def _resting_on(found: QuestionQuality, on_list: int) -> str:
+    answers = len(found.answers.answers.sitting)
+    if not answers:
+        return _("Nobody has sat a quiz yet; there is nothing to judge the questions by.")
+    return _(
+        "%(answers)d answers from %(sittings)d first sittings; %(mend)d of %(questions)d questions"
+        " stand on the list.",
+        answers=answers,
+        sittings=found.answers.answers.sittings,
+        mend=on_list,
+        questions=len(found.questions),
+    )
+
+
+def _listed(one: JudgedQuestion) -> ToMend:
+    question = one.now.question
+    module = course().module(question.module_id)
+    return ToMend(
+        link=Link(question.id, url_for("quizzes.judged_question", question_id=question.id)),
+        where=module.title if module else question.module_id,
+        stem=plain(question.stem_html, STEM_LETTERS),
+        reasons=reason_texts(one.now) or (_("Put back on the list by hand."),),
+        share=sentence_text(one.now.share.sentence),
+    )
+
+
+def _decided(one: JudgedQuestion, notes: dict[str, NoteRow]) -> Listed:
+    note = notes[one.now.question.digest]
+    return Listed(
+        one.id,
+        url_for("quizzes.judged_question", question_id=one.id),
+        mending_words(note),
+    )
+
+
+def _quiz(module: Module, found: QuestionQuality, notes: dict[str, NoteRow]) -> Listed:
+    sat = len(found.answers.quizzes.get(module.id, ()))
+    mend = sum(
+        one.now.question.module_id == module.id and _to_mend(one, notes) for one in found.questions
+    )
+    return Listed(
+        module.title,
+        url_for("quizzes.quiz_quality", module_id=module.id),
+        _("%(sat)d first sittings, %(mend)d to mend", sat=sat, mend=mend),
+    )
