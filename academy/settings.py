@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import os
 import secrets
 from collections.abc import Mapping
@@ -22,6 +23,7 @@ class Settings:
 
     ``base_url`` decides every printed address and the kind of the session
     cookie: with https it is a ``__Host-`` cookie that never leaves TLS.
+    ``own_authority`` says that the shop's own authority vouches for it.
     """
 
     database_url: str
@@ -31,6 +33,7 @@ class Settings:
     base_url: str
     photographs_url: str
     demo: bool = False
+    own_authority: bool = False
 
     @property
     def last_good_course(self) -> Path:
@@ -41,6 +44,15 @@ class Settings:
     def secure(self) -> bool:
         """Return whether every address is https."""
         return self.base_url.startswith("https://")
+
+    @property
+    def strict_transport(self) -> bool:
+        """Return whether browsers are told never to come by plain HTTP again.
+
+        Not with the shop's own authority: a new phone comes to trust it from a
+        page that is served over plain HTTP under the same name.
+        """
+        return self.secure and not self.own_authority
 
 
 def read_settings(
@@ -69,6 +81,16 @@ def read_settings(
         photographs_url=given.get("ACADEMY_PHOTOGRAPHS_URL") or (instance / "photographs").as_uri(),
         demo=demo,
     )
+
+
+def is_loopback(host: str) -> bool:
+    """Return whether only this machine itself can be meant by a host name or address."""
+    if host.lower() == "localhost" or host.lower().endswith(".localhost"):
+        return True
+    try:
+        return ipaddress.ip_address(host.strip("[]")).is_loopback
+    except ValueError:
+        return False
 
 
 def _checked_address(address: str) -> str:

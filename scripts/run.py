@@ -3,6 +3,7 @@
 
     python3 scripts/run.py            a demo shop, on 127.0.0.1:8000
     python3 scripts/run.py --empty    a real shop; prints the owner's invitation link
+    python3 scripts/run.py --lan      over HTTPS for the phones and tablets on this network
 
 This file is written so that an old Python can read it and say that it is too old.
 """
@@ -40,14 +41,23 @@ def port_number(text: str) -> int:
 def options(arguments: List[str]) -> argparse.Namespace:
     """Return what was asked on the command line."""
     parser = Options(description="Start the academy on this machine.", allow_abbrev=False)
-    parser.add_argument("--host", default="127.0.0.1", help="address to listen on (%(default)s)")
+    parser.add_argument(
+        "--host", help="address to listen on (127.0.0.1; with --lan the whole network)"
+    )
     parser.add_argument("--port", default=8000, type=port_number, help="port (%(default)s)")
+    parser.add_argument(
+        "--lan", action="store_true", help="serve phones and tablets on this network over HTTPS"
+    )
     shop = parser.add_mutually_exclusive_group()
     shop.add_argument("--empty", action="store_true", help="start a real shop instead of the demo")
     shop.add_argument(
-        "--demo", action="store_true", help="allow the demo shop beyond this machine (--host)"
+        "--demo",
+        action="store_true",
+        help="allow the demo shop beyond this machine (--host, --lan)",
     )
-    return parser.parse_args(arguments)
+    asked = parser.parse_args(arguments)
+    asked.host = asked.host or ("0.0.0.0" if asked.lan else "127.0.0.1")
+    return asked
 
 
 def instance_folder() -> Path:
@@ -70,6 +80,13 @@ def check_demo(asked: argparse.Namespace, instance: Path) -> None:
     )
 
 
+def next_port(port: int) -> int:
+    """Return the port of the page from which a phone comes to trust the site."""
+    if port == 65535:
+        raise CannotGoOn("With --lan the next port is needed as well; choose a lower --port.")
+    return port + 1
+
+
 def check_writable(instance: Path) -> None:
     """Refuse a folder in which no database can be made."""
     try:
@@ -89,9 +106,12 @@ def main() -> int:
     instance = instance_folder()
     check_demo(asked, instance)
     check_address(asked.host, asked.port)
+    if asked.lan:
+        check_address(asked.host, next_port(asked.port))
     check_writable(instance)
     python = Environment(ROOT / ".venv", ROOT / "requirements.lock").make()
     serve = ["-m", "academy", "serve", "--host", asked.host, "--port", str(asked.port)]
+    serve += ["--lan"] if asked.lan else []
     serve += ["--empty"] if asked.empty else []
     serve += ["--demo"] if asked.demo else []
     return run_in(python, serve, ROOT)

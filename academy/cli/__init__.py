@@ -6,6 +6,7 @@ from importlib import import_module
 
 import click
 
+INTERRUPTED = 130
 COMMANDS = {
     "calc": "academy.cli.calc",
     "content": "academy.cli.content",
@@ -25,6 +26,14 @@ class LazyGroup(click.Group):
             return None
         command: click.Command = import_module(module).command
         return command
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command; Ctrl-C ends it in a sentence, whatever it was doing."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            click.echo("Stopped. Run the same command again to go on.", err=True)
+            ctx.exit(INTERRUPTED)
 
 
 @click.group(cls=LazyGroup)

@@ -2,56 +2,57 @@
 
 from __future__ import annotations
 
-import ipaddress
-import socket
+import os
 import sys
 from dataclasses import replace
 
 import click
 
+from academy.cli.addresses import CannotServe, address, cannot_listen
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.first_start import Started
-from academy.settings import Settings, SettingsError, read_settings
+from academy.settings import Settings, SettingsError, is_loopback, read_settings
 
 THREADS = 4
 CONNECTIONS = 1000  # a class of a hundred and fifty keeps its connections open
 
 
-class CannotServe(click.ClickException):
-    """A reason not to start, in one sentence."""
-
-
 @click.command()
-@click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
+@click.option("--host", help="Address to listen on (127.0.0.1; with --lan the whole network).")
 @click.option("--port", default=8000, show_default=True, type=click.IntRange(1, 65535))
+@click.option("--lan", is_flag=True, help="Serve phones on this network over HTTPS.")
 @click.option("--empty", is_flag=True, help="Start a real shop instead of the demonstration.")
 @click.option("--demo", is_flag=True, help="Allow the demonstration on an outside address.")
-def command(host: str, port: int, empty: bool, demo: bool) -> None:
+def command(host: str | None, port: int, lan: bool, empty: bool, demo: bool) -> None:
     """Serve the site and print how to sign in."""
-    try:
-        settings = read_settings(base_url=_address(host, port))
-    except SettingsError as fault:
-        raise CannotServe(str(fault)) from None
+    host = host or ("0.0.0.0" if lan else "127.0.0.1")
+    settings = _settings(host, port, lan)
     started = _prepare(settings, empty)
     _refuse_mixture(started, empty, demo, host)
     _say(settings, started)
-    _serve(replace(settings, demo=started.demo), host, port)
+    settings = replace(settings, demo=started.demo)
+    if lan:
+        _serve_on_the_network(settings, host, port)
+    else:
+        _serve(settings, host, port)
+    click.echo("Stopped.")
 
 
-def _address(host: str, port: int) -> str:
-    """Return the address people type; for 'every address' the one this machine has on the network."""
-    shown = _outside_address() if host in {"0.0.0.0", "::"} else host
-    return f"http://[{shown}]:{port}" if ":" in shown else f"http://{shown}:{port}"
+def _settings(host: str, port: int, lan: bool) -> Settings:
+    try:
+        settings = read_settings(base_url=address(host, port, "https" if lan else "http"))
+    except SettingsError as fault:
+        raise CannotServe(str(fault)) from None
+    if not lan:
+        return settings
+    from academy.cli.shop_network import refuse_no_network
+
+    refuse_no_network(settings, host, port, _address_is_fixed())
+    return replace(settings, own_authority=True)
 
 
-def _outside_address() -> str:
-    # connecting a datagram socket sends nothing; it only asks which own address would be used
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # a documentation address, RFC 5737
-        except OSError:
-            return "127.0.0.1"
-        return str(probe.getsockname()[0])
+def _address_is_fixed() -> bool:
+    return bool(os.environ.get("ACADEMY_BASE_URL"))
 
 
 def _prepare(settings: Settings, empty: bool) -> Started:
@@ -89,20 +90,11 @@ def _refuse_mixture(started: Started, empty: bool, demo: bool, host: str) -> Non
             "This installation holds the demonstration; start a real shop in another folder with"
             " ACADEMY_INSTANCE, or move what lies in instance/ away first."
         )
-    if started.demo and not demo and not _loopback(host):
+    if started.demo and not demo and not is_loopback(host):
         raise CannotServe(
             "The demonstration's passwords are public, so it is refused on an outside address;"
             " add --demo if that is what you want, or start a real shop with --empty."
         )
-
-
-def _loopback(host: str) -> bool:
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 def _say(settings: Settings, started: Started) -> None:
@@ -137,4 +129,13 @@ def _serve(settings: Settings, host: str, port: int) -> None:
             url_scheme=settings.base_url.split(":", 1)[0],
         )
     except OSError as fault:
-        raise CannotServe(f"Cannot listen on {host}:{port}: {fault.strerror or fault}") from None
+        raise cannot_listen(host, port, fault) from None
+
+
+def _serve_on_the_network(settings: Settings, host: str, port: int) -> None:
+    from academy.cli.lan import serve_on_the_network
+    from academy.cli.shop_network import ShopNetwork
+    from academy.web.context import wall_clock
+
+    network = ShopNetwork(settings, host, port, _address_is_fixed(), wall_clock)
+    serve_on_the_network(network, say=click.echo)

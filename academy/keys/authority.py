@@ -3,12 +3,13 @@
 Phones trust the authority once; the site's certificate is then renewed without
 anybody noticing.  Both keys are P-256 and lie in one folder that only the
 owner of the process can read.  A leaf lasts at most 397 days, the longest that
-phones accept.
+phones accept.  The authority can vouch for addresses inside private networks
+alone (name constraints, RFC 5280 section 4.2.1.10), so that a copied key opens
+no other site to anybody.
 """
 
 from __future__ import annotations
 
-import ipaddress
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -19,6 +20,8 @@ from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from academy.keys.private_names import constraints_for, general_name, may_vouch
 
 AUTHORITY_LASTS = timedelta(days=3652)
 LEAF_LASTS = timedelta(days=396)
@@ -46,6 +49,11 @@ def keep_certificate(folder: Path, names: Sequence[str], now: datetime) -> TlsFi
         host names and addresses a phone may type, the first being the usual one
     now
         an aware time
+
+    Raises
+    ------
+    OSError
+        The folder or a file in it cannot be read or written.
     """
     if not names:
         raise ValueError("a certificate needs at least one name")
@@ -53,8 +61,11 @@ def keep_certificate(folder: Path, names: Sequence[str], now: datetime) -> TlsFi
     folder.chmod(0o700)
     files = TlsFiles(folder / "authority.pem", folder / "site.pem", folder / "site.key")
     authority_key = folder / "authority.key"
-    if not _holds(files.authority, authority_key, now):
-        _write_authority(files.authority, authority_key, now)
+    if not (
+        _holds(files.authority, authority_key, now)
+        and may_vouch(_certificate(files.authority), names)
+    ):
+        _write_authority(files.authority, authority_key, names, now)
         files.certificate.unlink(missing_ok=True)
     if not _holds(files.certificate, files.key, now) or _names(files.certificate) != set(names):
         _write_leaf(files, authority_key, names, now)
@@ -67,12 +78,17 @@ def fingerprint(authority: Path) -> str:
     return ":".join(f"{byte:02X}" for byte in digest)
 
 
+def for_phones(authority: Path) -> bytes:
+    """Return the authority's certificate, which is public, as phones install it (DER)."""
+    return _certificate(authority).public_bytes(serialization.Encoding.DER)
+
+
 def _holds(certificate: Path, key: Path, now: datetime) -> bool:
     """Return whether both files are there and hold for more than the time to renew in."""
     try:
         found = _certificate(certificate)
         belongs = _key(key).public_key() == found.public_key()
-    except (OSError, ValueError):
+    except (FileNotFoundError, ValueError):
         return False
     return belongs and found.not_valid_after_utc - now > RENEW_BEFORE
 
@@ -95,13 +111,14 @@ def _key(path: Path) -> ec.EllipticCurvePrivateKey:
     return key
 
 
-def _write_authority(path: Path, key_path: Path, now: datetime) -> None:
+def _write_authority(path: Path, key_path: Path, names: Sequence[str], now: datetime) -> None:
     key = ec.generate_private_key(ec.SECP256R1())
     name = _name("Paint correction training: this shop's authority")
     certificate = (
         _builder(name, name, key.public_key(), now, AUTHORITY_LASTS)
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         .add_extension(_usage(signs_certificates=True), critical=True)
+        .add_extension(constraints_for(names), critical=True)
         .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
         .sign(key, hashes.SHA256())
     )
@@ -116,7 +133,7 @@ def _write_leaf(files: TlsFiles, authority_key: Path, names: Sequence[str], now:
     lasts = min(LEAF_LASTS, authority.not_valid_after_utc - now)
     certificate = (
         _builder(_name(names[0]), authority.subject, key.public_key(), now, lasts)
-        .add_extension(x509.SubjectAlternativeName(list(map(_general_name, names))), critical=False)
+        .add_extension(x509.SubjectAlternativeName(list(map(general_name, names))), critical=False)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(_usage(signs_certificates=False), critical=True)
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
@@ -161,13 +178,6 @@ def _usage(*, signs_certificates: bool) -> x509.KeyUsage:
 
 def _name(common: str) -> x509.Name:
     return x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, common[:64])])
-
-
-def _general_name(name: str) -> x509.GeneralName:
-    try:
-        return x509.IPAddress(ipaddress.ip_address(name))
-    except ValueError:
-        return x509.DNSName(name)
 
 
 def _write_key(path: Path, key: ec.EllipticCurvePrivateKey) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from flask import Flask, Response, request
+from flask import Flask
 from flask_babel import Babel
 from flask_wtf.csrf import CSRFProtect
 from jinja2 import StrictUndefined
@@ -16,19 +16,9 @@ from academy.settings import PROJECT, Settings
 from academy.store.database import Database, open_database
 from academy.web import errors, formats, identity, shell
 from academy.web.context import EXTENSION, Academy, release, wall_clock
+from academy.web.secured import secure, secure_with_tls
 
 LARGEST_REQUEST_BYTES = 16_000_000
-
-SECURITY_HEADERS = {
-    "Content-Security-Policy": (
-        "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none';"
-        " form-action 'self'"
-    ),
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Permissions-Policy": "geolocation=(), microphone=()",
-}
 
 
 def create_app(
@@ -67,7 +57,7 @@ def create_app(
     for part in (formats, identity, errors, shell):
         part.install(app)
     _register_blueprints(app)
-    app.after_request(_secure if not settings.secure else _secure_with_tls)
+    app.after_request(secure_with_tls if settings.strict_transport else secure)
     app.teardown_request(lambda _error: release())
     return app
 
@@ -94,17 +84,3 @@ def _register_blueprints(app: Flask) -> None:
         elements.bp,
     ):
         app.register_blueprint(blueprint)
-
-
-def _secure(response: Response) -> Response:
-    for name, value in SECURITY_HEADERS.items():
-        response.headers.setdefault(name, value)
-    if request.endpoint != "static":
-        # a tablet is shared: nothing a signed-in person saw stays in the browser
-        response.headers.setdefault("Cache-Control", "no-store")
-    return response
-
-
-def _secure_with_tls(response: Response) -> Response:
-    response.headers["Strict-Transport-Security"] = "max-age=31536000; includeSubDomains"
-    return _secure(response)

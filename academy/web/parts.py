@@ -26,7 +26,8 @@ class Shell:
     """What stands round every page: whose shop, who is signed in, where they can go.
 
     ``sign_out_url`` is empty when nobody is signed in; ``account`` then holds
-    the link to sign in.
+    the link to sign in.  ``missing_without_tls`` says what plain HTTP beyond
+    this machine takes away, or nothing.
     """
 
     shop_name: str
@@ -37,6 +38,7 @@ class Shell:
     account: tuple[Link, ...] = ()
     sign_out_url: str = ""
     demo: bool = False
+    missing_without_tls: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from academy.web.identity import SignedInPerson, anybody
 from academy.web.language import gettext as _
 from academy.web.language import locale
 from academy.web.parts import Link, Shell
+from academy.web.plain_http import what_is_missing
 
 # label, endpoint, permission: the order is the order of a working day
 PLACES = (
@@ -34,11 +35,14 @@ def install(app: Flask) -> None:
 
 def shell() -> Shell:
     """Return the frame of this request's page."""
-    person = anybody() if has_request_context() else None
+    asked = has_request_context()
+    person, missing = (anybody(), what_is_missing()) if asked else (None, "")
     language = locale()
     if person is None:
         account = (Link(_("Sign in"), url_for("people.sign_in")),)
-        return Shell(_("Paint correction training"), language, account=account)
+        return Shell(
+            _("Paint correction training"), language, account=account, missing_without_tls=missing
+        )
     return Shell(
         shop_name=person.row.shop_name,
         language=language,
@@ -47,6 +51,7 @@ def shell() -> Shell:
         navigation=_navigation(person),
         sign_out_url=url_for("people.sign_out"),
         demo=person.row.demo,
+        missing_without_tls=missing,
     )
 
 

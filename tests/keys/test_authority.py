@@ -11,8 +11,15 @@ from pathlib import Path
 
 import pytest
 from cryptography import x509
+from cryptography.hazmat.primitives import hashes
 
-from academy.keys.authority import TlsFiles, fingerprint, keep_certificate
+from academy.keys.authority import (
+    TlsFiles,
+    _write_leaf,
+    fingerprint,
+    for_phones,
+    keep_certificate,
+)
 
 NAMES = ("127.0.0.1", "shop-pc.local")
 TODAY = datetime.now(UTC)
@@ -80,7 +87,7 @@ def test_a_leaf_lasts_no_longer_than_phones_accept(tmp_path: Path) -> None:
         pytest.param(1, NAMES, False, id="the next day"),
         pytest.param(365, NAMES, False, id="31 days left"),
         pytest.param(367, NAMES, True, id="29 days left"),
-        pytest.param(1, ("192.0.2.7",), True, id="another address"),
+        pytest.param(1, ("192.168.7.7",), True, id="another address"),
     ],
 )
 def test_the_site_is_renewed_in_time_and_the_authority_stays(
@@ -91,6 +98,38 @@ def test_the_site_is_renewed_in_time_and_the_authority_stays(
     keep_certificate(tmp_path, names, TODAY + timedelta(days=days))
     assert (files.certificate.read_bytes() != before) is renewed
     assert fingerprint(files.authority) == trusted
+
+
+def test_the_authority_vouches_for_private_addresses_alone(tmp_path: Path) -> None:
+    """A leaf signed with its key for a public name is refused by a client that trusts it."""
+    files = keep_certificate(tmp_path, NAMES, TODAY)
+    _write_leaf(files, tmp_path / "authority.key", ["bank.example", "127.0.0.1"], TODAY)
+    with pytest.raises(ssl.SSLCertVerificationError, match="permitted subtree violation"):
+        greet(files, "bank.example", trusting=files.authority)
+
+
+def test_a_shop_with_a_public_name_gets_an_authority_for_that_name_too(tmp_path: Path) -> None:
+    inside = keep_certificate(tmp_path, NAMES, TODAY)
+    trusted = fingerprint(inside.authority)
+    files = keep_certificate(tmp_path, ("academy.example", "198.51.100.7"), TODAY)
+    assert fingerprint(files.authority) != trusted
+    assert greet(files, "academy.example", trusting=files.authority) == "TLSv1.3"
+    trusted = fingerprint(files.authority)
+    keep_certificate(tmp_path, ("10.0.0.9", "academy.example"), TODAY)
+    assert fingerprint(files.authority) == trusted
+
+
+def test_what_phones_install_is_the_authority_and_no_key(tmp_path: Path) -> None:
+    files = keep_certificate(tmp_path, NAMES, TODAY)
+    installed = x509.load_der_x509_certificate(for_phones(files.authority))
+    digest = installed.fingerprint(hashes.SHA256()).hex().upper()
+    assert fingerprint(files.authority).replace(":", "") == digest
+
+
+def test_a_folder_that_cannot_be_used_is_not_passed_over(tmp_path: Path) -> None:
+    (tmp_path / "authority.pem").mkdir()
+    with pytest.raises(OSError, match=r"authority\.pem"):
+        keep_certificate(tmp_path, NAMES, TODAY)
 
 
 def test_a_file_that_was_broken_is_made_anew(tmp_path: Path) -> None:

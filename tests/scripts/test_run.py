@@ -76,6 +76,7 @@ def test_what_was_asked_is_handed_on_and_the_exit_status_comes_back(standing: Ti
         pytest.param(["--quick"], "--quick", id="an option there is not"),
         pytest.param(["--empty", "--demo"], "not allowed with", id="two shops at once"),
         pytest.param(["--host", "192.0.2.7", "--demo"], "192.0.2.7", id="an address elsewhere"),
+        pytest.param(["--lan", "--empty", "--port", "65535"], "next port", id="no port after it"),
     ],
 )
 def test_nonsense_on_the_command_line_gets_one_sentence(
@@ -92,9 +93,24 @@ def test_a_taken_port_stops_before_anything_is_installed(tiny: TinyProject) -> N
     assert not (tiny.folder / ".venv").exists()
 
 
+def test_on_the_network_the_page_for_new_phones_needs_the_next_port(tiny: TinyProject) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as other_program:
+        port = other_program.getsockname()[1]
+        here = ("--lan", "--empty", "--host", "127.0.0.1", "--port", str(port - 1))
+        assert f"Port {port}" in one_sentence(tiny.run(*here))
+    assert not (tiny.folder / ".venv").exists()
+
+
+def test_the_network_is_served_over_https_when_it_is_asked_for(standing: TinyProject) -> None:
+    ended = standing.run("--lan", "--empty", "--port", str(a_free_port()))
+    assert "'--host', '0.0.0.0'" in ended.stdout
+    assert "'--lan', '--empty']" in ended.stdout
+
+
 def test_a_demo_shop_stays_on_this_machine_unless_it_is_asked_out(tiny: TinyProject) -> None:
     port = str(a_free_port())
-    assert "--demo" in one_sentence(tiny.run("--host", "0.0.0.0", "--port", port))
+    for outside in (("--host", "0.0.0.0"), ("--lan",)):
+        assert "--demo" in one_sentence(tiny.run(*outside, "--port", port))
     assert not (tiny.folder / ".venv").exists()
 
 
