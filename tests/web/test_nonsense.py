@@ -104,8 +104,9 @@ def _field_names(app: Flask) -> list[str]:
 
     names = {name for form in _all_below(Form) for name in form.model_fields}
     readings = {"reading-1-1", "reading-5-2", "confirm-reading-1-1", "asked-reading-1-1"}
+    panel = {"column", "understand", "leave-1", "why-1", "check-1", "reason-1", "planned_um"}
     answers = {"answer", "region", "place-1", "partner-1", "decision", "reading_id"}
-    return sorted(names | readings | answers)
+    return sorted(names | readings | panel | answers)
 
 
 def _all_below(kind: type[Any]) -> Iterator[type[Any]]:

@@ -30,6 +30,7 @@ from academy.store.queries.workshop import gauge
 from academy.web.context import db
 from academy.web.identity import signed_in
 from academy.web.practicals.gauge_today import gauge_seen
+from academy.web.practicals.reading_pages import gauge_sd_um
 from academy.web.practicals.readings import typed_readings
 from academy.web.practicals.stage_input import (
     CooledForm,
@@ -56,7 +57,7 @@ def body_of(stored: StoredPractical, stage: Stage, sent: MultiDict[str, str]) ->
     task = stored.practical.task
     match stage:
         case Stage.BEFORE | Stage.BETWEEN | Stage.AFTER:
-            readings = typed_readings(task, sent).readings
+            readings = typed_readings(task, sent, gauge_sd_um(stored)).readings
             copied = bool(sent.get("copied"))
             return readings and replace(
                 readings, copied=copied, sheet=stored.pictures_of(stage) if copied else ()

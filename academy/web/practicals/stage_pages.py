@@ -150,17 +150,39 @@ class CooledPage(Page):
 
 @dataclass(frozen=True, slots=True)
 class ReadingsPage(Page):
-    """Typing readings, spot by spot."""
+    """Typing readings, spot by spot.
+
+    ``usual_um`` is about what a reading here will be: the leading digits that
+    stay.  ``decimals`` are those the gauge shows.
+    """
 
     template: ClassVar[str] = "practicals/readings.html"
     panel: AtThePanel
     title: str
     spots: tuple[tuple[ReadingField, ...], ...]
+    reasons: tuple[Choosable, ...]
+    why: tuple[str, ...]
     faults: int
     fault: str
+    note: str
     says: str
     form: Filled
     photographs: int
+    usual_um: str
+    decimals: int
+    sheet_url: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheetPage(Page):
+    """A blank sheet to write readings on, for where no phone can be used."""
+
+    template: ClassVar[str] = "practicals/bench_sheet.html"
+    title: str
+    rounds: tuple[str, ...]
+    spots: tuple[int, ...]
+    boxes: tuple[int, ...]
+    limit: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,8 @@ def record_stage(practical_id: UUID, stage: str) -> ResponseReturnValue:
     try:
         keep_pictures(practical_id, here)
         stored = practical_for(signed_in(), practical_id)
+        if "understand" in request.form:  # a pasted column is only filled in, not saved
+            return render(stage_page(stored, here, request.form, Filled()))
         envelope = StepForm.of(request.form)
         body = body_of(stored, here, request.form)
         if body is None:

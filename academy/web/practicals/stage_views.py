@@ -10,19 +10,18 @@ from werkzeug.datastructures import MultiDict
 
 from academy.domain.practical.completeness import needs_foil, needs_taped_edge, protects
 from academy.domain.practical.record import Practical
-from academy.domain.practical.stages import READ, Stage
-from academy.services.gauge_trust import why_not_read
+from academy.domain.practical.stages import Stage
 from academy.store.queries.gauges import foils
 from academy.store.queries.people import names
 from academy.store.queries.practicals import StoredPractical, open_at_panel
-from academy.web.context import clock, course, db
-from academy.web.forms import as_typed, error_text, kept_id
+from academy.web.context import course, db
+from academy.web.forms import kept_id
 from academy.web.identity import signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled
 from academy.web.practicals.gauge_today import gauge_page
-from academy.web.practicals.readings import empty_readings, typed_readings
+from academy.web.practicals.reading_pages import readings_page
 from academy.web.practicals.stage_pages import (
     AtThePanel,
     CheckRow,
@@ -32,7 +31,6 @@ from academy.web.practicals.stage_pages import (
     MaskPage,
     OpenHere,
     PlanPage,
-    ReadingsPage,
     StagePage,
     TraineeMarksPage,
 )
@@ -49,7 +47,7 @@ def stage_page(
     panel = at_the_panel(stored, stage, sent)
     match stage:
         case Stage.BEFORE | Stage.BETWEEN | Stage.AFTER:
-            return _readings_page(stored, panel, sent, form)
+            return readings_page(stored, panel, sent, form)
         case Stage.FIRST_LOOK:
             return FirstLookPage(panel, form, len(stored.pictures_of(stage)))
         case Stage.GAUGE:
@@ -115,34 +113,6 @@ def _next_url(practical: Practical) -> str:
     if stage is None:
         return url_for("practicals.practical", practical_id=practical.id)
     return url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
-
-
-def _readings_page(
-    stored: StoredPractical, panel: AtThePanel, sent: MultiDict[str, str] | None, form: Filled
-) -> ReadingsPage:
-    task = stored.practical.task
-    typed = typed_readings(task, sent) if sent else empty_readings(task)
-    return ReadingsPage(
-        panel=panel,
-        title=stage_word(panel.stage),
-        spots=tuple(typed.of_spot(spot) for spot in range(1, task.spots + 1)),
-        faults=typed.faults,
-        fault=form.faults.get("", "") or _why_not_read(stored),
-        says=_(
-            "Read each of the %(spots)d marked spots %(readings)d times or more, lifting the"
-            " probe each time. One reading is the whole film down to the metal.",
-            spots=task.spots,
-            readings=task.readings_per_spot,
-        ),
-        form=Filled(as_typed(sent) if sent else {}),
-        photographs=len(stored.pictures_of(panel.stage)) if panel.stage in READ else 0,
-    )
-
-
-def _why_not_read(stored: StoredPractical) -> str:
-    """Return why the gauge is not read with now: said before anybody takes forty readings."""
-    refusal = why_not_read(db(), signed_in().shop_id, stored, clock())
-    return error_text(refusal) if refusal else ""
 
 
 def _set_up_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> MaskPage:
