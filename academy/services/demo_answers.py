@@ -18,7 +18,8 @@ from uuid import UUID, uuid4
 from sqlalchemy import Text, bindparam, insert
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.forms import Form, draw_form
+from academy.domain.assessment.drawing import draw_form
+from academy.domain.assessment.forms import Form
 from academy.domain.assessment.frozen import DrawnForm, frozen_drawn_form, frozen_result
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import result_of
@@ -146,7 +147,7 @@ def _trainees(
 
 def _drawn(trainee: _Trainee, module: Module, day: int, chance: Random) -> _Sat:
     seed = chance.getrandbits(64)
-    form = draw_form(module.questions, module.blueprint, Random(seed), {})
+    form = draw_form(module.questions, module.blueprint, Random(seed))
     opened_at = trainee.joined_at + timedelta(days=4 * day + 1, minutes=chance.randrange(240))
     return _Sat(uuid4(), trainee, module, form, seed, opened_at)
 

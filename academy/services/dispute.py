@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -14,7 +15,7 @@ from academy.domain.assessment.frozen import (
     frozen_result,
     result_from_frozen,
 )
-from academy.domain.assessment.voiding import never_worse, result_without, still_passed
+from academy.domain.assessment.voiding import never_worse
 from academy.domain.curriculum.course import Course
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
@@ -22,10 +23,10 @@ from academy.keys.digests import digest_of
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
 from academy.services.sitting import NotOnThisForm, own_sitting
-from academy.services.sitting_rows import locked_sitting
+from academy.services.sitting_rows import locked_sitting, outcome, score
 from academy.services.standing import rewrite_standings
 from academy.store.queries.disputes import voided_digests
-from academy.store.queries.study import responses
+from academy.store.queries.examinations import paper_entries, spoken_answers
 from academy.store.tables.examinations import Dispute
 from academy.store.tables.study import Sitting, SittingQuestion
 
@@ -118,25 +119,56 @@ def decide_dispute(
     if dispute.decided_at is not None:
         raise AlreadyDecided()
     sitting = locked_sitting(session, actor.shop_id, dispute.sitting_id)
-    if wrote_it or actor.person_id in {dispute.raised_by, sitting.person_id, sitting.opened_by}:
+    if wrote_it or actor.person_id in _involved(session, sitting) | {dispute.raised_by}:
         raise NotUninvolved()
-    dispute.decided_by, dispute.decided_at = actor.person_id, now
-    dispute.voided, dispute.decision = voided, decision
+    decided = [dispute, *(_same_wording(session, dispute) if voided else ())]
+    for one in decided:
+        one.decided_by, one.decided_at = actor.person_id, now
+        one.voided, one.decision = voided, decision
+        _note_decision(session, one)
     session.flush()
+    return _recompute(session, actor, dispute.question_digest, course, now) if voided else 0
+
+
+def _involved(session: Session, sitting: Sitting) -> set[UUID | None]:
+    """Return who sat or examined: opened it, asked a spoken question or entered the paper."""
+    spoken = spoken_answers(session, sitting.shop_id, sitting.id)
+    entries = paper_entries(session, sitting.shop_id, sitting.id)
+    asked = {row.asked_by for row in spoken} | {row.entered_by for row in entries}
+    return {sitting.person_id, sitting.opened_by, *asked}
+
+
+def _same_wording(session: Session, dispute: Dispute) -> Sequence[Dispute]:
+    """Return the other open disputes of a wording; once it is voided nothing is left to decide."""
+    return session.scalars(
+        select(Dispute)
+        .where(
+            Dispute.shop_id == dispute.shop_id,
+            Dispute.id != dispute.id,
+            Dispute.question_digest == dispute.question_digest,
+            Dispute.decided_at.is_(None),
+        )
+        .order_by(Dispute.id)
+        .with_for_update()
+    ).all()
+
+
+def _note_decision(session: Session, dispute: Dispute) -> None:
+    assert dispute.decided_by is not None
+    assert dispute.decided_at is not None
     journal.append(
         session,
-        shop_id=actor.shop_id,
-        actor_id=actor.person_id,
+        shop_id=dispute.shop_id,
+        actor_id=dispute.decided_by,
         kind="question decided",
         body={
-            "dispute": str(dispute_id),
+            "dispute": str(dispute.id),
             "question": dispute.question_id,
             "wording": dispute.question_digest,
-            "voided": voided,
+            "voided": dispute.voided,
         },
-        at=now,
+        at=dispute.decided_at,
     )
-    return _recompute(session, actor, dispute.question_digest, course, now) if voided else 0
 
 
 def _recompute(session: Session, actor: Actor, wording: str, course: Course, now: datetime) -> int:
@@ -154,6 +186,7 @@ def _recompute(session: Session, actor: Actor, wording: str, course: Course, now
             SittingQuestion.question_digest == wording,
         )
         .order_by(Sitting.id)
+        .with_for_update(of=Sitting)
     ).all()
     voided = voided_digests(session, actor.shop_id)
     changed = [_rescore(session, actor, sitting, voided, now) for sitting in affected]
@@ -169,15 +202,12 @@ def _rescore(
 ) -> bool:
     """Score a sitting again without the voided questions; return whether its result changed."""
     assert sitting.result is not None
-    form = drawn_form_from_frozen(sitting.form)
-    given = responses(session, sitting.shop_id, sitting.id)
-    earlier = result_from_frozen(sitting.result)
-    result = never_worse(earlier, result_without(form.form, given, set(form.must_know), voided))
+    result = never_worse(result_from_frozen(sitting.result), score(session, sitting))
     before, sitting.result = digest_of(sitting.result), frozen_result(result)
     if before == digest_of(sitting.result):
         return False
-    if sitting.passed is not None:
-        sitting.passed = still_passed(sitting.passed, result)
+    # a fault in our question never takes back what a person had passed
+    sitting.passed = sitting.passed or outcome(session, sitting, result)
     _forget_marks(session, sitting, voided)
     journal.append(
         session,

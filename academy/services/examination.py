@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
 from typing import Any
@@ -15,8 +15,9 @@ from academy.domain.assessment.examination import (
     draw_examination,
 )
 from academy.domain.assessment.frozen import result_from_frozen
+from academy.domain.assessment.least_seen import Seen
 from academy.domain.assessment.progress import Purpose, SubmittedSitting
-from academy.domain.assessment.retake import held_back, refuse_too_soon
+from academy.domain.assessment.retake import refuse_too_soon
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.schemes import Scheme
@@ -27,6 +28,7 @@ from academy.services.actor import Actor, NotFound
 from academy.services.sitting import clock_of, close_sitting
 from academy.services.sitting_rows import (
     NewSitting,
+    drawable,
     drawn,
     locked_sitting,
     take_turns,
@@ -36,7 +38,7 @@ from academy.store.queries.examinations import (
     submitted_examinations,
 )
 from academy.store.queries.people import member
-from academy.store.queries.study import times_seen_anywhere
+from academy.store.queries.study import last_form, times_seen
 from academy.store.tables.study import Sitting
 
 
@@ -105,14 +107,10 @@ def open_examination(
         raise NoExamination(scheme.title)
     earlier = _earlier(session, actor.shop_id, new)
     refuse_too_soon([one for one, passed in earlier if passed is False], rule.retake_days, now)
-    seen = held_back(
-        times_seen_anywhere(session, actor.shop_id, new.trainee_id),
-        earlier[-1][0].result if earlier else None,
-    )
     must_know = [objective.id for module in modules for objective in module.must_know]
-    if new.on_paper:
-        seen = _unfolding_last(modules, seen)
-    form = drawn(must_know, lambda chance: draw_examination(modules, rule, chance, seen))
+    bank = drawable(session, actor.shop_id, modules)
+    seen = _seen(session, actor.shop_id, new, bank)
+    form = drawn(must_know, lambda chance: draw_examination(bank, rule, chance, seen))
     conditions: dict[str, Any] = {
         "minutes": rule.minutes,
         "language": new.language,
@@ -181,18 +179,21 @@ def close_overdue(
     close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
 
 
-def _unfolding_last(modules: Sequence[Module], seen: Mapping[str, int]) -> dict[str, int]:
-    """Return how often questions were seen, so that a situation that unfolds is drawn last.
+def _seen(session: Session, shop_id: UUID, new: NewExamination, bank: Sequence[Module]) -> Seen:
+    """Return what the trainee has seen; on paper a situation that unfolds is drawn last.
 
-    On paper every turn of it is printed, and a candidate could read ahead.
+    Every turn of it is printed there, and a candidate could read ahead.
     """
-    beyond = max(seen.values(), default=0) + 1
-    return dict(seen) | {
-        question.id: seen.get(question.id, 0) + beyond
-        for module in modules
+    unfolding = frozenset(
+        question.id
+        for module in bank
         for question in module.questions
-        if question.interaction is Interaction.SCENARIO
-    }
+        if new.on_paper and question.interaction is Interaction.SCENARIO
+    )
+    last = last_form(
+        session, shop_id, new.trainee_id, {Purpose.EXAMINATION}, scheme_id=new.scheme_id
+    )
+    return Seen(times_seen(session, shop_id, new.trainee_id), last, unfolding)
 
 
 def _earlier(

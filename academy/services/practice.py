@@ -27,10 +27,10 @@ from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_of
-from academy.services.sitting_rows import NewSitting, drawn, take_turns, write_sitting
+from academy.services.sitting_rows import NewSitting, drawable, drawn, take_turns, write_sitting
 from academy.store.queries.examinations import examination_begun
 from academy.store.queries.refreshers import scored_answers, seconds_of_right_answers
-from academy.store.queries.study import open_sitting_of, sittings_of, times_seen_anywhere
+from academy.store.queries.study import open_sitting_of, sittings_of, times_seen
 from academy.store.tables.study import Sitting
 
 
@@ -83,11 +83,12 @@ def open_practice(
     known = _resumed(session, actor, sitting_id, Purpose.PRACTICE, module.id)
     if known is not None:
         return known
-    seen = times_seen_anywhere(session, actor.shop_id, actor.person_id)
+    seen = times_seen(session, actor.shop_id, actor.person_id)
     must_know = [objective.id for objective in module.must_know]
+    [bank] = drawable(session, actor.shop_id, [module])
     open_to_all = [
         question
-        for question in module.questions
+        for question in bank.questions
         if question.id in seen or question.objective_id not in must_know
     ]
     if not open_to_all:
@@ -110,8 +111,9 @@ def open_refresher(
     due = most_due(refreshers_of(session, actor=actor, course=course), now)
     if not due:
         raise NothingToRefresh()
-    seen = times_seen_anywhere(session, actor.shop_id, actor.person_id)
-    bank = [question for module in course.modules for question in module.questions]
+    seen = times_seen(session, actor.shop_id, actor.person_id)
+    modules = drawable(session, actor.shop_id, course.modules)
+    bank = [question for module in modules for question in module.questions]
     must_know = [o.id for module in course.modules for o in module.must_know]
     form = drawn(must_know, lambda chance: _refresher_form(bank, due, seen, chance))
     new = NewSitting(sitting_id, actor.shop_id, actor.person_id, Purpose.REFRESHER)

@@ -8,11 +8,11 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.forms import draw_again, draw_form
+from academy.domain.assessment.drawing import draw_again, draw_form
+from academy.domain.assessment.least_seen import Seen
 from academy.domain.assessment.progress import DECIDING_A_MODULE, Purpose
 from academy.domain.assessment.retake import (
     RestudyFirst,
-    held_back,
     refuse_too_soon,
     to_restudy,
 )
@@ -24,11 +24,13 @@ from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_in, submitted_in
 from academy.services.sitting_rows import (
     NewSitting,
+    drawable,
     drawn,
     take_turns,
     write_sitting,
 )
 from academy.store.queries.study import (
+    last_form,
     lessons_read_since,
     open_sitting_of,
     times_seen,
@@ -94,17 +96,17 @@ def open_quiz(
     again = progress.open_must_know
     if retake is not None:
         _refuse_retake(session, actor, module, retake, now)
-    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
-    seen = held_back(
-        times_seen(session, actor.shop_id, actor.person_id, module.id),
-        earlier[-1].result if earlier else None,
+    [bank] = drawable(session, actor.shop_id, [module])
+    seen = Seen(
+        times_seen(session, actor.shop_id, actor.person_id),
+        last_form(session, actor.shop_id, actor.person_id, DECIDING_A_MODULE, module.id),
     )
     form = drawn(
         [objective.id for objective in module.must_know],
         lambda chance: (
-            draw_again(module.questions, again, chance, seen)
+            draw_again(bank.questions, again, chance, seen)
             if again
-            else draw_form(module.questions, module.blueprint, chance, seen)
+            else draw_form(bank.questions, bank.blueprint, chance, seen)
         ),
     )
     purpose = Purpose.MUST_KNOW_AGAIN if again else Purpose.QUIZ

@@ -14,10 +14,9 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.assessment.examination import Clock, near_the_cut
+from academy.domain.assessment.examination import Clock
 from academy.domain.assessment.forms import FormQuestion
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
-from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import SittingResult
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.course import Course
@@ -26,6 +25,7 @@ from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.sitting_rows import (
     locked_sitting,
+    outcome,
     score,
     write_result,
 )
@@ -155,10 +155,7 @@ def close_sitting(
     if sitting.examination is not None and sitting.begun_at is None:
         raise NotBegun()
     result = score(session, sitting)
-    passed: bool | None = result.passed
-    if sitting.purpose == Purpose.EXAMINATION and not result.missed_must_know:
-        form = drawn_form_from_frozen(sitting.form).form
-        passed = None if near_the_cut(result, form) else passed
+    passed = outcome(session, sitting, result)
     write_result(session, sitting, result, passed=passed, actor_id=actor_id, now=now)
     rewrite_standings(
         session, shop_id=sitting.shop_id, person_id=sitting.person_id, course=course, now=now

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from random import Random
@@ -13,6 +13,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.assessment.examination import examination_outcome
 from academy.domain.assessment.forms import Form
 from academy.domain.assessment.frozen import (
     DrawnForm,
@@ -21,11 +22,15 @@ from academy.domain.assessment.frozen import (
     frozen_result,
 )
 from academy.domain.assessment.progress import Purpose
-from academy.domain.assessment.results import SittingResult, result_of
+from academy.domain.assessment.results import SittingResult
+from academy.domain.assessment.voiding import form_without, result_without, without_voided
+from academy.domain.curriculum.course import Module
 from academy.keys.digests import digest_of
 from academy.services import journal
 from academy.services.actor import NotFound
 from academy.services.ratings import rated_form
+from academy.store.queries.disputes import voided_digests
+from academy.store.queries.examinations import spoken_answers
 from academy.store.queries.study import responses
 from academy.store.tables.people import Membership
 from academy.store.tables.study import Sitting, SittingQuestion
@@ -107,12 +112,28 @@ def locked_sitting(session: Session, shop_id: UUID, sitting_id: UUID) -> Sitting
     return sitting
 
 
+def drawable(session: Session, shop_id: UUID, modules: Iterable[Module]) -> list[Module]:
+    """Return modules with the questions a shop may still draw: none that was voided there."""
+    voided = voided_digests(session, shop_id)
+    return [without_voided(module, voided) for module in modules]
+
+
 def score(session: Session, sitting: Sitting) -> SittingResult:
-    """Score a sitting from the wording it was answered on."""
+    """Score a sitting from the wording it was answered on, without what was voided since."""
     form = drawn_form_from_frozen(sitting.form)
-    return result_of(
-        form.form, responses(session, sitting.shop_id, sitting.id), set(form.must_know)
-    )
+    given = responses(session, sitting.shop_id, sitting.id)
+    voided = voided_digests(session, sitting.shop_id)
+    return result_without(form.form, given, set(form.must_know), voided)
+
+
+def outcome(session: Session, sitting: Sitting, result: SittingResult) -> bool | None:
+    """Return whether a sitting with this result is passed; None while it is held near the cut."""
+    if sitting.purpose != Purpose.EXAMINATION:
+        return bool(result.questions) and result.passed
+    voided = voided_digests(session, sitting.shop_id)
+    form = form_without(drawn_form_from_frozen(sitting.form).form, voided)
+    spoken = spoken_answers(session, sitting.shop_id, sitting.id)
+    return examination_outcome(result, form, [row.satisfactory for row in spoken])
 
 
 def write_result(

@@ -12,7 +12,6 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.examination import (
     SPOKEN_QUESTIONS,
-    passed_with_spoken,
 )
 from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.curriculum.course import Course
@@ -21,9 +20,7 @@ from academy.domain.people import Permission, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor
-from academy.services.sitting_rows import (
-    locked_sitting,
-)
+from academy.services.sitting_rows import locked_sitting, outcome
 from academy.services.standing import rewrite_standings
 from academy.store.queries.examinations import (
     spoken_answers,
@@ -117,8 +114,7 @@ def _decide_held(
     given = spoken_answers(session, actor.shop_id, sitting.id)
     if len(given) < SPOKEN_QUESTIONS or sitting.result is None:
         return None
-    result = result_from_frozen(sitting.result)
-    sitting.passed = passed_with_spoken(result, [row.satisfactory for row in given])
+    sitting.passed = outcome(session, sitting, result_from_frozen(sitting.result))
     journal.append(
         session,
         shop_id=actor.shop_id,

@@ -130,7 +130,7 @@ class TestOpening:
         trainee = cast.shop.trainee
         with database.writing() as session:
             sit(session, trainee, course, wrong=("cord", "goggles"))
-            first = set(times_seen(session, trainee.shop_id, trainee.person_id, "safety"))
+            first = set(times_seen(session, trainee.shop_id, trainee.person_id))
             second = form_of(session, trainee.shop_id, opened(session, trainee, course))
         assert first.isdisjoint(second.question_ids)
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import sqrt
 
-from academy.domain.assessment.forms import Form, FormQuestion, draw_form
-from academy.domain.assessment.least_seen import Chooser
+from academy.domain.assessment.drawing import Part, chosen, in_cell
+from academy.domain.assessment.forms import Form, FormQuestion, laid_out
+from academy.domain.assessment.least_seen import NEVER_SEEN, Chooser, Pool, Seen, any_of
 from academy.domain.assessment.results import SittingResult
 from academy.domain.curriculum.course import Module
-from academy.domain.curriculum.questions import Blueprint, BlueprintCell
 from academy.domain.curriculum.schemes import ExaminationRule
 
 SPOKEN_QUESTIONS = 3
@@ -51,39 +51,43 @@ class Clock:
         return now > self.ends_at
 
 
-def examination_blueprint(
-    module: Module, rule: ExaminationRule, chance: Chooser, seen: Mapping[str, int]
-) -> Blueprint:
-    """Return what one module contributes to an examination form.
-
-    Each must-know objective gives one question; as many other cells of the
-    module's blueprint as the rule says give one each, drawn by chance among
-    those whose questions this person has seen least.
-    """
-    must_know = {objective.id for objective in module.must_know}
-    cells = [cell for cell in module.blueprint.cells if cell.questions]
-    kept: dict[str, BlueprintCell] = {}
-    for cell in cells:
-        if cell.objective_id in must_know:
-            kept.setdefault(cell.objective_id, cell)
-    others = [cell for cell in cells if cell.objective_id not in must_know]
-    ranked = sorted(
-        ((_least_seen_in(module, cell, seen), chance.random(), cell) for cell in others),
-        key=lambda row: row[:2],
-    )
-    chosen = [*kept.values(), *(cell for _, _, cell in ranked[: rule.others_per_module])]
-    return Blueprint(tuple(BlueprintCell(cell.objective_id, cell.level, 1) for cell in chosen))
-
-
 def draw_examination(
-    modules: Sequence[Module], rule: ExaminationRule, chance: Chooser, seen: Mapping[str, int]
+    modules: Sequence[Module], rule: ExaminationRule, chance: Chooser, seen: Seen = NEVER_SEEN
 ) -> Form:
-    """Draw an examination form over several modules, module by module in course order."""
+    """Draw an examination form over several modules, module by module in course order.
+
+    Each must-know objective gives one question; as many other cells of each
+    module's blueprint as the rule says give one each.  All are chosen together,
+    so that questions of different modules that give each other away do not meet,
+    and as little as may be was on this person's last form.
+
+    Raises
+    ------
+    TooFewQuestions
+        Names the objective that cannot be filled.
+    """
+    by_module = [tuple(_parts(module, rule)) for module in modules]
+    given = chosen([part for parts in by_module for part in parts], chance, seen)
     questions: list[FormQuestion] = []
-    for module in modules:
-        blueprint = examination_blueprint(module, rule, chance, seen)
-        questions += draw_form(module.questions, blueprint, chance, seen).questions
+    for parts in by_module:
+        of_module = [question for _ in parts for question in given.pop(0)]
+        chance.shuffle(of_module)
+        questions += [laid_out(question, chance) for question in of_module]
     return Form(tuple(questions))
+
+
+def _parts(module: Module, rule: ExaminationRule) -> Iterator[Part]:
+    """Yield what one module contributes to an examination form."""
+    cells = [cell for cell in module.blueprint.cells if cell.questions]
+    for objective in module.must_know:
+        own = tuple(cell for cell in cells if cell.objective_id == objective.id)
+        if own:
+            questions = [q for cell in own for q in in_cell(module.questions, cell)]
+            yield Part(own[:1], any_of(questions, 1))
+    must_know = {objective.id for objective in module.must_know}
+    others = tuple(cell for cell in cells if cell.objective_id not in must_know)
+    wanted = min(rule.others_per_module, len(others))
+    yield Part(others, Pool(tuple(in_cell(module.questions, cell) for cell in others), wanted))
 
 
 def standard_error_points(form: Form) -> float:
@@ -105,21 +109,21 @@ def near_the_cut(result: SittingResult, form: Form) -> bool:
     return abs(result.score_points - result.cut_points) <= standard_error_points(form)
 
 
-def passed_with_spoken(result: SittingResult, satisfactory: Sequence[bool]) -> bool:
-    """Return the outcome of a result near the cut after the prepared questions were asked.
+def examination_outcome(
+    result: SittingResult, form: Form, satisfactory: Sequence[bool] = ()
+) -> bool | None:
+    """Return whether an examination is passed; None while prepared questions have to be asked.
 
-    Two of the three answers have to be satisfactory; what must be known is not
-    made up for by talking.
+    What must be known is decided first, and not made up for by talking.  Near
+    the cut two of the three spoken answers have to be satisfactory.  A must-know
+    objective whose question was voided was met in its module's quiz and does not
+    make anybody sit the whole examination again.
     """
-    return sum(satisfactory) >= SPOKEN_NEEDED and not result.missed_must_know
-
-
-def _least_seen_in(module: Module, cell: BlueprintCell, seen: Mapping[str, int]) -> int:
-    return min(
-        (
-            seen.get(question.id, 0)
-            for question in module.questions
-            if question.objective_id == cell.objective_id and question.level is cell.level
-        ),
-        default=0,
-    )
+    missed = any(o.must_know and o.asked and not o.met for o in result.objectives)
+    if missed or not result.questions:
+        return False
+    if not near_the_cut(result, form):
+        return result.reached_cut
+    if len(satisfactory) < SPOKEN_QUESTIONS:
+        return None
+    return sum(satisfactory) >= SPOKEN_NEEDED

@@ -1,35 +1,12 @@
-"""Drawing the form of one sitting from a module's questions."""
+"""A form: the questions of one sitting, in the order asked, and its cut score."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from academy.domain.assessment.least_seen import (
-    Chooser,
-    Pool,
-    give_each_other_away,
-    least_seen_choice,
-    least_seen_first,
-)
-from academy.domain.curriculum.feasibility import largest_drawable
+from academy.domain.assessment.least_seen import Chooser
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.questions import Blueprint, BlueprintCell, Question
-from academy.domain.sentences import TradeError
-
-
-@dataclass(eq=False)
-class TooFewQuestions(TradeError):
-    """The bank cannot fill one cell of the blueprint."""
-
-    template = (
-        "objective %(objective_id)s has %(available)d questions to draw at level"
-        " '%(level)s' and the form needs %(needed)d"
-    )
-    objective_id: str
-    level: str
-    needed: int
-    available: int
+from academy.domain.curriculum.questions import Question
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,58 +48,6 @@ class Form:
         return next((item for item in self.questions if item.question.id == question_id), None)
 
 
-def draw_form(
-    bank: Sequence[Question],
-    blueprint: Blueprint,
-    chance: Chooser,
-    seen: Mapping[str, int] | None = None,
-) -> Form:
-    """Draw a form that meets the blueprint exactly.
-
-    Of all forms that do, one is drawn whose questions this trainee has seen least
-    in all, ties by chance.  A question is never drawn beside one that gives it away.
-
-    Raises
-    ------
-    TooFewQuestions
-        Names the objective and level that cannot be filled, beside narrower ones.
-    """
-    cells = sorted(blueprint.cells, key=lambda cell: len(_in_cell(bank, cell)) - cell.questions)
-    times = seen or {}
-    pools = [
-        Pool(tuple(least_seen_first(_in_cell(bank, cell), chance, times)), cell.questions)
-        for cell in cells
-    ]
-    drawn = least_seen_choice(pools, chance, times)
-    if drawn is None:
-        raise _lacking(cells, pools, chance)
-    chance.shuffle(drawn)
-    return Form(tuple(laid_out(question, chance) for question in drawn))
-
-
-def draw_again(
-    bank: Sequence[Question],
-    objective_ids: Iterable[str],
-    chance: Chooser,
-    seen: Mapping[str, int],
-    each: int = 2,
-) -> Form:
-    """Draw a form that asks missed must-know objectives again in other words.
-
-    Each objective gets ``each`` of its questions, those seen least first, so a
-    question of the missed form comes back only when nothing else is left.
-    Fewer are asked where they would give each other away, one at the least.
-    """
-    drawn: list[Question] = []
-    for objective_id in objective_ids:
-        of_objective = [q for q in bank if q.objective_id == objective_id]
-        if not of_objective:
-            raise TooFewQuestions(objective_id, "any", each, 0)
-        ordered = least_seen_first(of_objective, chance, seen)
-        drawn += _together(_beside(ordered, drawn) or ordered[:1], each)
-    return Form(tuple(laid_out(question, chance) for question in drawn))
-
-
 def laid_out(question: Question, chance: Chooser) -> FormQuestion:
     """Return the question with its options in the order they will be shown."""
     options = [option.number for option in question.options]
@@ -131,47 +56,3 @@ def laid_out(question: Question, chance: Chooser) -> FormQuestion:
         chance.shuffle(options)
     chance.shuffle(partners)
     return FormQuestion(question, tuple(options), tuple(partners))
-
-
-def _in_cell(bank: Sequence[Question], cell: BlueprintCell) -> list[Question]:
-    return [q for q in bank if q.objective_id == cell.objective_id and q.level is cell.level]
-
-
-def _lacking(
-    cells: Sequence[BlueprintCell], pools: Sequence[Pool], chance: Chooser
-) -> TooFewQuestions:
-    """Return the first cell, narrowest first, that cannot be filled beside those before it."""
-    filled = next(n for n in range(len(pools)) if not _filled(pools[: n + 1], chance))
-    cell, pool = cells[filled], pools[filled]
-    available = max(
-        fewer
-        for fewer in range(cell.questions)
-        if _filled([*pools[:filled], replace(pool, wanted=fewer)], chance)
-    )
-    return TooFewQuestions(cell.objective_id, cell.level, cell.questions, available)
-
-
-def _filled(pools: Sequence[Pool], chance: Chooser) -> bool:
-    return least_seen_choice(pools, chance, {}) is not None
-
-
-def _beside(questions: Sequence[Question], drawn: Sequence[Question]) -> list[Question]:
-    """Return the questions that none of those drawn gives away."""
-    return [q for q in questions if not any(give_each_other_away(q, other) for other in drawn)]
-
-
-def _together(questions: Sequence[Question], wanted: int) -> list[Question]:
-    """Return as many of the questions as can stand together, up to ``wanted``, first ones first.
-
-    One that shuts out so many others that the form would stay short is passed over.
-    """
-    reachable = min(wanted, largest_drawable(questions))
-    chosen: list[Question] = []
-    left = list(questions)
-    while len(chosen) < reachable:
-        question = left.pop(0)
-        beside = _beside(left, [question])
-        if len(chosen) + 1 + largest_drawable(beside) >= reachable:
-            chosen.append(question)
-            left = beside
-    return chosen

@@ -34,11 +34,11 @@ class ObjectiveResult:
 
     @property
     def met(self) -> bool:
-        """Return whether every question asked about the objective was right.
+        """Return whether every question asked about the objective was right; unasked, it is not met.
 
         Only must-know objectives are decided by this; for others it is shown.
         """
-        return self.right == self.asked
+        return 0 < self.asked == self.right
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class SittingResult:
 
     @property
     def missed_must_know(self) -> tuple[str, ...]:
-        """Return the must-know objectives that were asked and not met."""
+        """Return the must-know objectives that were not met, asked or left without a question."""
         return tuple(o.objective_id for o in self.objectives if o.must_know and not o.met)
 
     @property

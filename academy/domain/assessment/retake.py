@@ -52,14 +52,3 @@ def to_restudy(
         if not question.right and question.question_id in taught_in
     )
     return tuple(lesson for lesson in dict.fromkeys(missed) if lesson not in read_since)
-
-
-def held_back(seen: Mapping[str, int], last: SittingResult | None) -> dict[str, int]:
-    """Return how often questions were seen, those of the last sitting behind all others.
-
-    A form drawn by these counts shares with the last one only what the blueprint
-    forces, however often practice has shown the other questions.
-    """
-    behind = 1 + sum(seen.values())
-    asked = [question.question_id for question in last.questions] if last else []
-    return dict(seen) | {name: seen.get(name, 0) + behind for name in asked}

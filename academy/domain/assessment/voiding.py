@@ -7,6 +7,24 @@ from dataclasses import replace
 
 from academy.domain.assessment.forms import Form
 from academy.domain.assessment.results import ObjectiveResult, SittingResult, result_of
+from academy.domain.curriculum.course import Module
+
+
+def without_voided(module: Module, voided_digests: Collection[str]) -> Module:
+    """Return the module with the questions that may still be drawn."""
+    kept = tuple(q for q in module.questions if q.digest not in voided_digests)
+    return replace(module, questions=kept)
+
+
+def form_without(form: Form, voided_digests: Collection[str]) -> Form:
+    """Return what is left of a form.
+
+    A question is known by the digest of its wording: the mended question under
+    the same id stays in.
+    """
+    return Form(
+        tuple(item for item in form.questions if item.question.digest not in voided_digests)
+    )
 
 
 def result_without(
@@ -17,12 +35,19 @@ def result_without(
 ) -> SittingResult:
     """Return the result of a form as if its voided questions had never been asked.
 
-    A question is known by the digest of its wording: the mended question under
-    the same id stays in.  The cut falls with the question, so nobody is held to
-    a mark they could not reach.
+    The cut falls with the question, so nobody is held to a mark they could not
+    reach.  What must be known and is left without a question stays open: it is
+    asked again, since nobody has shown that they know it.
     """
-    kept = tuple(item for item in form.questions if item.question.digest not in voided_digests)
-    return result_of(Form(kept), responses, must_know)
+    result = result_of(form_without(form, voided_digests), responses, must_know)
+    still_asked = {objective.objective_id for objective in result.objectives}
+    asked = dict.fromkeys(item.question.objective_id for item in form.questions)
+    unasked = tuple(
+        ObjectiveResult(name, must_know=True, right=0, asked=0)
+        for name in asked
+        if name in must_know and name not in still_asked
+    )
+    return replace(result, objectives=result.objectives + unasked)
 
 
 def never_worse(before: SittingResult, after: SittingResult) -> SittingResult:
@@ -34,18 +59,8 @@ def never_worse(before: SittingResult, after: SittingResult) -> SittingResult:
     cut_points = after.cut_points
     if before.reached_cut:
         cut_points = min(cut_points, after.score_points)
-    still_asked = {objective.objective_id for objective in after.objectives}
-    met = tuple(
-        ObjectiveResult(objective.objective_id, objective.must_know, 0, 0)
-        for objective in before.objectives
-        if objective.met and objective.objective_id not in still_asked
-    )
-    return replace(after, cut_points=cut_points, objectives=after.objectives + met)
-
-
-def still_passed(before: bool, after: SittingResult) -> bool:
-    """Return whether a sitting counts as passed after a question was voided.
-
-    A fault in our question never takes back what a person had passed.
-    """
-    return before or (bool(after.questions) and after.passed)
+    still_asked = {o.objective_id for o in after.objectives if o.asked}
+    kept = tuple(o for o in before.objectives if o.met and o.objective_id not in still_asked)
+    replaced = {objective.objective_id for objective in kept}
+    others = tuple(o for o in after.objectives if o.objective_id not in replaced)
+    return replace(after, cut_points=cut_points, objectives=others + kept)

@@ -59,6 +59,7 @@ class SpokenRow:
     answer: str
     satisfactory: bool
     asked_at: datetime
+    asked_by: UUID
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,7 @@ def spoken_answers(session: Session, shop_id: UUID, sitting_id: UUID) -> Sequenc
             SpokenAnswer.answer,
             SpokenAnswer.satisfactory,
             SpokenAnswer.asked_at,
+            SpokenAnswer.asked_by,
         )
         .where(SpokenAnswer.shop_id == shop_id, SpokenAnswer.sitting_id == sitting_id)
         .order_by(SpokenAnswer.asked_at, SpokenAnswer.spoken_id)

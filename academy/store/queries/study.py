@@ -13,6 +13,10 @@ from sqlalchemy.orm import Session
 
 from academy.store.tables.study import Answer, LessonRead, Sitting, SittingQuestion
 
+_OF_SITTING = (SittingQuestion.shop_id == Sitting.shop_id) & (
+    SittingQuestion.sitting_id == Sitting.id
+)
+
 
 @dataclass(frozen=True, slots=True)
 class SittingRow:
@@ -166,35 +170,43 @@ def newest_answer_number(
     return newest or 0
 
 
-def times_seen(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> dict[str, int]:
-    """Return how many of a person's sittings of a module held each question."""
+def times_seen(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, int]:
+    """Return how many of a person's sittings held each question, whatever they were for."""
     rows = session.execute(
         select(SittingQuestion.question_id, func.count().label("times"))
-        .join(
-            Sitting,
-            (Sitting.shop_id == SittingQuestion.shop_id)
-            & (Sitting.id == SittingQuestion.sitting_id),
-        )
-        .where(
-            Sitting.shop_id == shop_id,
-            Sitting.person_id == person_id,
-            Sitting.module_id == module_id,
-        )
-        .group_by(SittingQuestion.question_id)
-    )
-    return {row.question_id: row.times for row in rows}
-
-
-def times_seen_anywhere(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, int]:
-    """Return how many of a person's sittings held each question."""
-    rows = session.execute(
-        select(SittingQuestion.question_id, func.count().label("times"))
-        .join(
-            Sitting,
-            (Sitting.shop_id == SittingQuestion.shop_id)
-            & (Sitting.id == SittingQuestion.sitting_id),
-        )
+        .join(Sitting, _OF_SITTING)
         .where(Sitting.shop_id == shop_id, Sitting.person_id == person_id)
         .group_by(SittingQuestion.question_id)
     )
     return {row.question_id: row.times for row in rows}
+
+
+def last_form(
+    session: Session,
+    shop_id: UUID,
+    person_id: UUID,
+    purposes: Collection[str],
+    module_id: str = "",
+    scheme_id: str | None = None,
+) -> frozenset[str]:
+    """Return the questions of the form a person was last given of a quiz or an examination."""
+    newest = (
+        select(Sitting.id)
+        .where(
+            Sitting.shop_id == shop_id,
+            Sitting.person_id == person_id,
+            Sitting.purpose.in_(purposes),
+            Sitting.module_id == module_id,
+            Sitting.scheme_id == scheme_id,
+        )
+        .order_by(Sitting.opened_at.desc(), Sitting.id)
+        .limit(1)
+        .scalar_subquery()
+    )
+    return frozenset(
+        session.scalars(
+            select(SittingQuestion.question_id).where(
+                SittingQuestion.shop_id == shop_id, SittingQuestion.sitting_id == newest
+            )
+        )
+    )

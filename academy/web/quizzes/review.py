@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from flask import url_for
 
 from academy.domain.assessment.forms import FormQuestion
-from academy.domain.assessment.results import SittingResult
+from academy.domain.assessment.results import ObjectiveResult, SittingResult
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
@@ -63,11 +63,17 @@ def reviewed_objectives(
             text=texts.get(objective.objective_id, objective.objective_id),
             must_know=objective.must_know,
             sign="right" if objective.met else "other",
-            word=_("met") if objective.met else _("not met yet"),
+            word=_objective_word(objective),
             teaches=() if objective.met else _unique_links(items, objective.objective_id, course),
         )
         for objective in result.objectives
     )
+
+
+def _objective_word(objective: ObjectiveResult) -> str:
+    if not objective.asked:
+        return _("asked again, its question was taken out")
+    return _("met") if objective.met else _("not met yet")
 
 
 def _marks_word(marks: int | None, answered: bool) -> str:

@@ -10,14 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from academy.domain.assessment.forms import (
-    Form,
-    TooFewQuestions,
-    draw_again,
-    draw_form,
-    laid_out,
-)
-from academy.domain.assessment.least_seen import give_each_other_away
+from academy.domain.assessment.drawing import TooFewQuestions, draw_again, draw_form
+from academy.domain.assessment.forms import Form, laid_out
+from academy.domain.assessment.least_seen import NEVER_SEEN, Seen, give_each_other_away
 from academy.domain.curriculum.kinds import Level
 from academy.domain.curriculum.questions import Blueprint, BlueprintCell, Question
 from tests.support.course import a_blueprint, a_module, a_question, a_question_of_each_kind
@@ -128,7 +123,7 @@ def test_questions_of_two_objectives_that_give_each_other_away_do_not_meet(seed:
 def test_the_questions_seen_least_come_first(seed: int) -> None:
     module = a_module()
     seen = {"safety-cord-1": 2, "safety-cord-2": 1, "safety-cord-4": 1, "safety-goggles-3": 5}
-    form = draw_form(module.questions, module.blueprint, Random(seed), seen)
+    form = draw_form(module.questions, module.blueprint, Random(seed), Seen(seen))
     drawn = set(form.question_ids)
     assert "safety-cord-3" in drawn
     assert "safety-cord-1" not in drawn
@@ -208,20 +203,20 @@ class TestAskingAgain:
         module = a_module()
         seen = {"safety-cord-1": 1, "safety-cord-2": 1}
         for seed in range(20):
-            form = draw_again(module.questions, ["cord"], Random(seed), seen)
+            form = draw_again(module.questions, ["cord"], Random(seed), Seen(seen))
             assert sorted(form.question_ids) == ["safety-cord-3", "safety-cord-4"]
 
     def test_a_question_comes_back_when_nothing_else_is_left(self) -> None:
         bank = [a_question("one"), a_question("two")]
-        form = draw_again(bank, ["cord"], Random(1), {"one": 1})
+        form = draw_again(bank, ["cord"], Random(1), Seen({"one": 1}))
         assert sorted(form.question_ids) == ["one", "two"]
 
     def test_questions_that_give_each_other_away_are_not_asked_together(self) -> None:
         bank = [a_question("one", apart_from=("two",)), a_question("two"), a_question("three")]
         for seed in range(20):
-            form = draw_again(bank, ["cord"], Random(seed), {})
+            form = draw_again(bank, ["cord"], Random(seed), NEVER_SEEN)
             assert sorted(form.question_ids) in (["one", "three"], ["three", "two"])
 
     def test_an_objective_without_questions_is_named(self) -> None:
         with pytest.raises(TooFewQuestions, match="objective goggles has 0 questions"):
-            draw_again([a_question()], ["goggles"], Random(1), {})
+            draw_again([a_question()], ["goggles"], Random(1))

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from academy.domain.assessment.forms import Form, FormQuestion
 from academy.domain.assessment.progress import Purpose, SubmittedSitting, module_progress
 from academy.domain.assessment.results import SittingResult, result_of
-from academy.domain.assessment.voiding import never_worse, result_without, still_passed
+from academy.domain.assessment.voiding import never_worse, result_without, without_voided
 from tests.support.clock import later
-from tests.support.course import a_digest, a_question
+from tests.support.course import a_digest, a_module, a_question
 
 OBJECTIVES = ("cord", "goggles", "stop")
 MUST_KNOW = {"cord", "stop"}
@@ -53,7 +53,6 @@ def test_voiding_never_takes_a_pass_back(
     before = result_of(form, answers, MUST_KNOW)
     after = voided(form, answers, taken_out)
     assert after.passed or not before.passed
-    assert still_passed(before.passed, after) or not before.passed
     assert after.reached_cut or not before.reached_cut
     assert set(after.missed_must_know) <= set(before.missed_must_know)
 
@@ -97,9 +96,24 @@ def test_a_mended_question_under_the_same_id_stays_in() -> None:
     assert len(result.questions) == 2
 
 
-def test_a_form_whose_every_question_was_voided_is_not_passed_by_that() -> None:
-    form = a_form([50])
-    assert not still_passed(False, voided(form, given_for(set()), {0}))
+def test_what_must_be_known_and_was_missed_is_asked_again_when_its_question_is_voided() -> None:
+    """Nobody has shown that they know it; the module waits for that one objective alone."""
+    form, answers = a_form([50, 50, 50]), given_for({1, 2})
+    after = voided(form, answers, {0})
+    assert after.reached_cut
+    assert after.missed_must_know == ("cord",)
+    assert module_progress([_submitted(Purpose.QUIZ, after, 0)]).open_must_know == ("cord",)
+
+
+def test_what_must_be_known_and_was_met_stays_met_when_its_question_is_voided() -> None:
+    assert voided(a_form([50, 50, 50]), given_for({0, 1, 2}), {0}).passed
+
+
+def test_a_voided_wording_is_not_drawn_and_the_mended_one_is() -> None:
+    module = a_module()
+    first, second = module.questions[:2]
+    left = without_voided(module, {first.digest, a_digest(f"{second.id} as it was")})
+    assert left.questions == module.questions[1:]
 
 
 def _submitted(purpose: Purpose, result: SittingResult, day: int) -> SubmittedSitting:
