@@ -50,7 +50,7 @@ class OptionBarWords:
 
 def draw_option_bars(options: Sequence[OptionBar], words: OptionBarWords) -> Figure:
     """Draw a bar for how many took each option, and beside it what else they had right."""
-    foot = TOP + ROW * len(options)
+    foot = TOP + ROW * len(options) - 16
     canvas = Canvas(WIDTH, foot + 26)
     canvas.text(Point(BARS[0], 14), words.taken)
     canvas.text(Point(MEANS[0] - 8, 14), words.means)

@@ -24,8 +24,8 @@ from academy.store.queries.question_quality import OpenedSitting, Presented
 
 
 @dataclass(frozen=True, slots=True)
-class CountedQuiz:
-    """One first sitting of a quiz and the wordings on its form."""
+class CountedForm:
+    """One first sitting of a quiz or an examination, and the wordings on its form."""
 
     sat: SatQuiz
     form: tuple[int, ...]
@@ -38,14 +38,15 @@ class ShopAnswers:
     ``wordings`` lists every wording of the course and every other one that was
     presented; ``answers`` and ``quizzes`` point into it.  ``seen`` counts how often
     a question was presented at all, practice included.  ``quizzes`` holds the counted
-    quizzes of each module, the newest first.
+    quizzes by module and ``examinations`` those by scheme, the newest first.
     """
 
     wordings: tuple[Question, ...]
     answers: CountedAnswers
     from_quiz: np.ndarray
     seen: Mapping[str, int]
-    quizzes: Mapping[str, tuple[CountedQuiz, ...]]
+    quizzes: Mapping[str, tuple[CountedForm, ...]]
+    examinations: Mapping[str, tuple[CountedForm, ...]]
 
 
 def answers_of_shop(session: Session, shop_id: UUID, course: Course) -> ShopAnswers:
@@ -59,6 +60,7 @@ def answers_of_shop(session: Session, shop_id: UUID, course: Course) -> ShopAnsw
     counted = counted_sittings(_sat_form(one, one.sitting in answered) for one in opened)
     wordings = _wordings(session, shop_id, course, presented)
     places = {question.digest: place for place, question in enumerate(wordings)}
+    forms = _forms(session, shop_id, opened, presented, counted, places)
     return ShopAnswers(
         wordings=wordings,
         answers=_answers(opened, presented, counted, texts, wordings, places),
@@ -66,30 +68,34 @@ def answers_of_shop(session: Session, shop_id: UUID, course: Course) -> ShopAnsw
             [one.purpose == Purpose.QUIZ for one in opened if one.sitting in counted], dtype=bool
         ),
         seen=Counter(one.question_id for form in presented.values() for one in form),
-        quizzes=_quizzes(session, shop_id, opened, presented, counted, places),
+        quizzes={name: found for (kind, name), found in forms.items() if kind == Purpose.QUIZ},
+        examinations={
+            name: found for (kind, name), found in forms.items() if kind == Purpose.EXAMINATION
+        },
     )
 
 
-def _quizzes(
+def _forms(
     session: Session,
     shop_id: UUID,
     opened: Sequence[OpenedSitting],
     presented: Mapping[str, Sequence[Presented]],
     counted: frozenset[str],
     places: Mapping[str, int],
-) -> dict[str, tuple[CountedQuiz, ...]]:
+) -> dict[tuple[str, str], tuple[CountedForm, ...]]:
+    """Return the counted sittings by purpose and by module or scheme, the newest first."""
     results = queries.results(session, shop_id)
-    quizzes: dict[str, list[CountedQuiz]] = defaultdict(list)
+    forms: dict[tuple[str, str], list[CountedForm]] = defaultdict(list)
     for one in reversed(opened):
-        if one.sitting not in counted or one.purpose != Purpose.QUIZ:
+        if one.sitting not in counted:
             continue
         result = results[one.sitting]
         sat = SatQuiz(
             result["score_points"], result["cut_points"], result["full_points"], one.passed
         )
         form = tuple(places[question.wording] for question in presented[one.sitting])
-        quizzes[one.module_id].append(CountedQuiz(sat, form))
-    return {module: tuple(found) for module, found in quizzes.items()}
+        forms[one.purpose, one.scheme_id or one.module_id].append(CountedForm(sat, form))
+    return {subject: tuple(found) for subject, found in forms.items()}
 
 
 def _sat_form(one: OpenedSitting, anything_answered: bool) -> SatForm:

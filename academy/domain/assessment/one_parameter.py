@@ -37,6 +37,8 @@ from academy.domain.sentences import TradeError
 # Below this slope the likelihood is flat: abilities do not differ measurably.
 SMALLEST_SLOPE = 1e-3
 NEWTON_STEPS = 2
+# Where a question is foreseen so easy that nobody is expected to miss it, its curvature is 0.
+SMALLEST_CURVATURE = 1e-12
 
 
 @dataclass(eq=False)
@@ -203,7 +205,9 @@ def _newton(table: _Table, theta: Numbers, expected: _Expected, point: Numbers) 
         strength = (point[0] * table.slope_log_sd) ** -2
         gradient_a -= float(np.log(point[0]) * point[0] * strength)
         a_a += float(strength)
-    change_a = (gradient_a - float(a_d @ (gradient_d / d_d))) / (a_a - float(a_d @ (a_d / d_d)))
+    d_d = np.maximum(d_d, SMALLEST_CURVATURE)
+    left = max(a_a - float(a_d @ (a_d / d_d)), SMALLEST_CURVATURE)
+    change_a = (gradient_a - float(a_d @ (gradient_d / d_d))) / left
     change_d = (gradient_d - a_d * change_a) / d_d
     return np.asarray(point + np.clip(np.concatenate([[change_a], change_d]), -1, 1))
 

@@ -1,4 +1,4 @@
-"""How far the pass or fail of a quiz can be trusted, from its first sittings."""
+"""How far the pass or fail of a quiz or an examination can be trusted, from its first sittings."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class TooFewSittings(TradeError):
     """A handful of sittings says nothing about a pass mark."""
 
     template: ClassVar[str] = (
-        "%(sittings)d first sittings of this quiz count so far; from %(needed)d on this page says"
+        "%(sittings)d first sittings of this quiz or examination count so far; from %(needed)d on this page says"
         " how far its pass mark can be trusted"
     )
     sittings: int

@@ -32,11 +32,12 @@ class QualityPage(Page):
     more: str
     decided: tuple[Listed, ...]
     quizzes: tuple[Listed, ...]
+    examinations: tuple[Listed, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class QuizQualityPage(Page):
-    """One quiz: how far its pass mark can be trusted, and its questions."""
+    """One quiz or examination: how far its pass mark can be trusted; and a quiz's questions."""
 
     template: ClassVar[str] = "quizzes/quiz_quality.html"
     title_text: str
@@ -46,7 +47,7 @@ class QuizQualityPage(Page):
     behind: tuple[str, ...]
     longer: ReadingsTable | None
     figure: Figure | None
-    questions: ReadingsTable
+    questions: ReadingsTable | None
     links: tuple[Listed, ...]
 
 

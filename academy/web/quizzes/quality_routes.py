@@ -10,6 +10,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.assessment.mending_notes import Mending
 from academy.domain.assessment.progress import DECIDING_A_MODULE
 from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission
 from academy.services import mending as service
 from academy.services.practice import refuse_while_it_counts
@@ -29,7 +30,12 @@ from academy.web.quizzes.blueprint import bp
 from academy.web.quizzes.forms import MendingForm
 from academy.web.quizzes.quality_export import quality_csv
 from academy.web.quizzes.quality_pages import QualityPage, ToMend
-from academy.web.quizzes.quality_shown import judged_question_page, mending_words, quiz_page
+from academy.web.quizzes.quality_shown import (
+    examination_quality_page,
+    judged_question_page,
+    mending_words,
+    quiz_page,
+)
 from academy.web.quizzes.quality_words import STEM_LETTERS, plain, reason_texts
 
 SHOWN_FIRST = 20
@@ -52,6 +58,9 @@ def quality() -> ResponseReturnValue:
             more=ngettext("Show one more", "Show %(num)s more", left) if left else "",
             decided=tuple(_decided(one, notes) for one in found.questions if _rests(one, notes)),
             quizzes=tuple(_quiz(module, found, notes) for module in course().modules),
+            examinations=tuple(
+                _examination(scheme, found) for scheme in course().schemes if scheme.examination
+            ),
         )
     )
 
@@ -80,6 +89,16 @@ def quiz_quality(module_id: str) -> ResponseReturnValue:
         abort(404)
     refuse_while_it_counts(db(), signed_in(), module.id)
     return render(quiz_page(module, _quality(), _ratings()))
+
+
+@bp.get("/questions/quality/examinations/<scheme_id>")
+@requires(Permission.JUDGE_QUESTIONS)
+def examination_quality(scheme_id: str) -> ResponseReturnValue:
+    """Show how far the pass mark of a scheme's examination can be trusted."""
+    scheme = course().scheme(scheme_id)
+    if scheme is None or scheme.examination is None:
+        abort(404)
+    return render(examination_quality_page(scheme, _quality()))
 
 
 @bp.get("/questions/quality/<question_id>")
@@ -202,4 +221,13 @@ def _quiz(module: Module, found: QuestionQuality, notes: dict[str, NoteRow]) -> 
         module.title,
         url_for("quizzes.quiz_quality", module_id=module.id),
         _("%(sat)d first sittings, %(mend)d to mend", sat=sat, mend=mend),
+    )
+
+
+def _examination(scheme: Scheme, found: QuestionQuality) -> Listed:
+    sat = len(found.answers.examinations.get(scheme.id, ()))
+    return Listed(
+        scheme.title,
+        url_for("quizzes.examination_quality", scheme_id=scheme.id),
+        ngettext("one first sitting", "%(num)s first sittings", sat),
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from uuid import UUID
 
 from flask import url_for
@@ -17,7 +18,9 @@ from academy.domain.assessment.quiz_quality import (
 )
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
 from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.schemes import Scheme
 from academy.domain.sentences import TradeError
+from academy.services.counted_answers import CountedForm
 from academy.services.mending import notes_of
 from academy.services.question_quality import JudgedQuestion, JudgedWording, QuestionQuality
 from academy.store.queries.rating_rounds import NoteRow
@@ -55,9 +58,31 @@ from academy.web.quizzes.shown import split_figure
 def quiz_page(module: Module, found: QuestionQuality, ratings: dict[str, int]) -> QuizQualityPage:
     """Return how far a quiz's pass mark can be trusted, and its questions."""
     questions = [one for one in found.questions if one.now.question.module_id == module.id]
-    sat = found.answers.quizzes.get(module.id, ())
+    page = _decisions_page(
+        _("Quiz: %(title)s", title=module.title), found.answers.quizzes.get(module.id, ()), found
+    )
+    return replace(
+        page,
+        rate_again_url=url_for("quizzes.new_rating_round", module_id=module.id),
+        figure=rating_figure(questions, ratings),
+        questions=_questions_table(questions, ratings),
+        links=tuple(
+            Listed(one.id, url_for("quizzes.judged_question", question_id=one.id), _about(one))
+            for one in questions
+        ),
+    )
+
+
+def examination_quality_page(scheme: Scheme, found: QuestionQuality) -> QuizQualityPage:
+    """Return how far the pass mark of a scheme's examination can be trusted."""
+    sat = found.answers.examinations.get(scheme.id, ())
+    return _decisions_page(_("Examination: %(title)s", title=scheme.title), sat, found)
+
+
+def _decisions_page(
+    title: str, sat: Sequence[CountedForm], found: QuestionQuality
+) -> QuizQualityPage:
     facts: tuple[Fact, ...] = ()
-    says: tuple[str, ...]
     behind: tuple[str, ...] = ()
     longer = None
     try:
@@ -75,24 +100,7 @@ def quiz_page(module: Module, found: QuestionQuality, ratings: dict[str, int]) -
         behind = _behind(reliability_of(scores), quality.kappa)
     except TradeError as reason:
         says = (error_text(reason) + ".",)
-    return QuizQualityPage(
-        title_text=module.title,
-        rate_again_url=url_for("quizzes.new_rating_round", module_id=module.id),
-        facts=facts,
-        says=says,
-        behind=behind,
-        longer=longer,
-        figure=rating_figure(questions, ratings),
-        questions=_questions_table(questions, ratings),
-        links=tuple(
-            Listed(
-                one.id,
-                url_for("quizzes.judged_question", question_id=one.id),
-                _about(one),
-            )
-            for one in questions
-        ),
-    )
+    return QuizQualityPage(title, "", facts, says, behind, longer, None, None, ())
 
 
 def judged_question_page(

@@ -56,14 +56,23 @@ class OwnRatingsPage(Page):
 
 
 @dataclass(frozen=True, slots=True)
+class Answerable:
+    """What can be answered, under the words of a decision where the question has several."""
+
+    asks: str
+    options: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ToRate:
     """One question to rate; ``others`` is empty while each rates alone, ``key`` for who is in training."""
 
     name: str
+    heading: str
     label: str
     stem_html: str
     figure_html: str
-    options: tuple[str, ...]
+    answers: tuple[Answerable, ...]
     key: tuple[str, ...]
     others: str
 

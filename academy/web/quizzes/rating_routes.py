@@ -8,7 +8,7 @@ from uuid import UUID
 from flask import abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from academy.domain.assessment.answer_parts import Part, parts_of
+from academy.domain.assessment.answer_parts import parts_of
 from academy.domain.assessment.re_rating import RoundStage
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
@@ -24,8 +24,8 @@ from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import Filled, Link, Listed
 from academy.web.quizzes.blueprint import bp
-from academy.web.quizzes.quality_words import part_text
-from academy.web.quizzes.rating_pages import OwnRatingsPage, RatePage, ToRate
+from academy.web.quizzes.quality_words import OPTION_LETTERS, STEM_LETTERS, part_text, plain
+from academy.web.quizzes.rating_pages import Answerable, OwnRatingsPage, RatePage, ToRate
 from academy.web.quizzes.rating_words import agreement_of, others_text, round_title, stage_word
 from academy.web.quizzes.shown import split_figure
 
@@ -142,29 +142,49 @@ def _page(row: queries.RoundRow, questions: tuple[Question, ...], form: Filled) 
     )
 
 
-def _options(question: Question, parts: tuple[Part, ...]) -> tuple[str, ...]:
+def _answers(question: Question) -> tuple[Answerable, ...]:
     """Return what can be answered, in an order that tells nothing."""
     if question.interaction is Interaction.NUMERIC_ENTRY:
         return ()
-    names = [part.name for part in parts]
+    if question.interaction is Interaction.SCENARIO:
+        return tuple(
+            Answerable(
+                plain(decision.stem_html, STEM_LETTERS),
+                tuple(plain(option.text_html, OPTION_LETTERS) for option in decision.options),
+            )
+            for decision in question.decisions
+        )
+    names = [part.name for part in parts_of(question)]
     if question.interaction is Interaction.ORDER:
         names.sort()
-    return tuple(part_text(question, name) for name in names)
+    answers = [Answerable("", tuple(part_text(question, name) for name in names))]
+    if question.partners:
+        partners = tuple(plain(one.text_html, OPTION_LETTERS) for one in question.partners)
+        answers.append(Answerable(_("To be paired with"), partners))
+    return tuple(answers)
+
+
+def _key(question: Question) -> tuple[str, ...]:
+    """Return what is right, in words."""
+    if question.interaction is Interaction.MATCH:
+        partners = {p.number: plain(p.text_html, OPTION_LETTERS) for p in question.partners}
+        return tuple(
+            f"{part_text(question, str(left))} → {partners[right]}"
+            for left, right in question.key_pairs.items()
+        )
+    return tuple(part_text(question, part.name) for part in parts_of(question) if part.right)
 
 
 def _to_rate(position: int, question: Question, others: str) -> ToRate:
-    parts = parts_of(question)
     # who is in training rates the question as a candidate meets it
     in_training = Role.TRAINEE in signed_in().roles
-    figure = split_figure(question)
     return ToRate(
         name=_name(position),
+        heading=_("Question %(number)d", number=position),
         label=_("Question %(number)d: right of 100 barely competent trainees", number=position),
         stem_html=question.stem_html,
-        figure_html=figure.drawing_html,
-        options=_options(question, parts),
-        key=()
-        if in_training
-        else tuple(part_text(question, part.name) for part in parts if part.right),
+        figure_html=split_figure(question).drawing_html,
+        answers=_answers(question),
+        key=() if in_training else _key(question),
         others=others,
     )

@@ -157,6 +157,13 @@ def test_another_shops_owner_sees_nothing_of_it(site: Site) -> None:
     assert row.shown_at is None
 
 
+def test_an_examination_has_its_page_and_a_scheme_without_one_has_none(site: Site) -> None:
+    ruth = site.client("ruth")
+    page = ruth.get("/questions/quality/examinations/single-step-polishing").text
+    assert "0 first sittings of this quiz or examination count so far" in page
+    assert ruth.get("/questions/quality/examinations/two-step-correction").status_code == 404
+
+
 @pytest.mark.parametrize("address", ["/questions/quality/nowhere", "/questions/quality/quizzes/no"])
 def test_what_is_not_there_is_not_found(site: Site, address: str) -> None:
     assert site.client("ruth").get(address).status_code == 404
