@@ -15,19 +15,23 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 from sqlalchemy import Boolean, Table, text
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.mending_notes import Mending
 from academy.domain.curriculum.course import Course
+from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.people import Role
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.talks import ChangeSeen
 from academy.services import logbook, people, practical, study, tool_time
 from academy.services.change_follow_up import NewLook, say_whether_it_shows
+from academy.services.doubt import Decision, decide_doubt
+from academy.services.gauges import NewFoil, NewVerification, add_foil, verify_gauge
 from academy.services.mending import note_mending
 from academy.services.rating_round import NewRound, open_round, rate_questions, take_over
 from academy.store.database import Database, open_database
@@ -77,6 +81,22 @@ def fill(session: Session) -> None:
     say_whether_it_shows(session, actor=shop.supervisor, new=look, now=later(days=2))
     keep_a_logbook(session, shop, course)
     rate_again(session, shop, course)
+    settle_a_doubt(session, shop, course, signed.id)
+
+
+def settle_a_doubt(session: Session, shop: ShopPeople, course: Course, practical_id: UUID) -> None:
+    """Let the gauge fail after a signed practical, and the owner let its readings stand."""
+    foil = NewFoil("Foil 100", Decimal(100), Decimal("0.5"))
+    foil_id = add_foil(session, actor=shop.owner, foil_id=uuid4(), foil=foil, now=later(days=4))
+    session.flush()
+    failed = NewVerification(
+        uuid4(), shop.bench.gauge_id, GaugeMethod.MAGNETIC,
+        (Decimal(0),) * 3, {foil_id: (Decimal(104),) * 3},
+    )  # fmt: skip
+    verify_gauge(session, actor=shop.supervisor, new=failed, now=later(days=4))
+    session.flush()
+    stands = Decision(uuid4(), practical_id, True, "three spots agreed with the old panel")
+    decide_doubt(session, actor=shop.owner, decision=stands, course=course, now=later(days=5))
 
 
 def rate_again(session: Session, shop: ShopPeople, course: Course) -> None:

@@ -32,6 +32,7 @@ class Permission(StrEnum):
     READ_TRAINER_SHEET = "course:read-trainer-sheet"
     READ_WORKSHOP = "workshop:read"
     SCAN_LABEL = "label:scan"
+    SETTLE_DOUBT = "doubt:settle"
     SIGN_PRACTICAL = "practical:sign"
     SIT_QUIZ = "quiz:sit"
     STUDY = "course:study"
@@ -80,6 +81,7 @@ _OWNER = _EVERYBODY | {
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
+    Permission.SETTLE_DOUBT,
     Permission.VERIFY_GAUGE,
     Permission.WRITE_SETTINGS,
     Permission.WRITE_WORKSHOP,

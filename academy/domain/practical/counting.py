@@ -32,7 +32,8 @@ class SignedPractical:
     It is about the newest record its supervisor has signed: a superseded one
     does not count, and an amendment that nobody has signed yet supersedes
     nothing.  ``remeasure_by`` is set where a failed verification puts the
-    readings in doubt.
+    readings in doubt, ``readings_refused`` where the owner has settled such a
+    doubt against them.
     """
 
     kind: PracticalKind
@@ -40,6 +41,7 @@ class SignedPractical:
     taken_over: bool
     objection: ObjectionState = ObjectionState.NONE
     remeasure_by: date | None = None
+    readings_refused: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,13 @@ class NotMeasuredAgain(Sentence):
 
 
 @dataclass(frozen=True, slots=True)
+class ReadingsRefused(Sentence):
+    """The gauge failed afterwards, and the owner does not let the readings stand."""
+
+    template = "its gauge failed afterwards and the owner refused its readings"
+
+
+@dataclass(frozen=True, slots=True)
 class InDoubt(Sentence):
     """The gauge failed afterwards; it counts until the day to measure again has passed."""
 
@@ -108,6 +117,7 @@ WhyNot = (
     | SetAside
     | AwaitsAmendment
     | NotMeasuredAgain
+    | ReadingsRefused
 )
 
 _BY_OBJECTION: dict[ObjectionState, WhyNot] = {
@@ -127,6 +137,8 @@ def why_not_counted(practical: SignedPractical, today: date) -> WhyNot | None:
         return StoppedForSafety()
     if practical.objection in _BY_OBJECTION:
         return _BY_OBJECTION[practical.objection]
+    if practical.readings_refused:
+        return ReadingsRefused()
     if practical.remeasure_by is not None and practical.remeasure_by < today:
         return NotMeasuredAgain(practical.remeasure_by)
     return None

@@ -220,13 +220,24 @@ class Doubt:
 
 
 def doubt_about(
-    checks: Sequence[Check], taken_at: Sequence[datetime], *, zone: tzinfo, remeasure_days: int
+    checks: Sequence[Check],
+    taken_at: Sequence[datetime],
+    *,
+    zone: tzinfo,
+    remeasure_days: int,
+    settled_at: datetime | None = None,
 ) -> Doubt | None:
     """Return the doubt about readings taken at some moments, or None.
 
-    The day to re-measure by is counted from the day of the failed check.
+    The day to re-measure by is counted from the day of the failed check.  A
+    settlement ends the doubts from checks made before it, and no later one.
     """
-    doubted = [moment for moment in taken_at if in_doubt(checks, moment)]
+    doubted = [
+        moment
+        for moment in taken_at
+        if in_doubt(checks, moment)
+        and (settled_at is None or _failure_behind(checks, moment) > settled_at)
+    ]
     if not doubted:
         return None
     failed = _failure_behind(checks, min(doubted))

@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from academy.domain.practical.counting import ObjectionState, SignedPractical
 from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import PracticalKind
+from academy.store.queries.gauge_doubts import last_words
 from academy.store.queries.gauges import suspect_practicals
 from academy.store.tables.certification import StandingRow
 from academy.store.tables.judgement import Objection
@@ -47,6 +48,7 @@ class SignedPracticalRow:
     digest: str
     objection: ObjectionState = ObjectionState.NONE
     remeasure_by: date | None = None
+    readings_refused: bool = False
 
     @property
     def facts(self) -> SignedPractical:
@@ -57,6 +59,7 @@ class SignedPracticalRow:
             self.record["taken_over"],
             self.objection,
             self.remeasure_by,
+            self.readings_refused,
         )
 
 
@@ -103,6 +106,7 @@ def signed_practicals(
         suspect.practical_id: suspect.doubt.remeasure_by
         for suspect in suspect_practicals(session, shop_id)
     }
+    refused = {key for key, word in last_words(session, shop_id).items() if word.refused}
     rows = session.execute(
         select(
             Practical.id,
@@ -134,15 +138,19 @@ def signed_practicals(
         .order_by(Practical.closed_at, Practical.id, SignedRecord.frozen_at)
     )
     newest = {row[0]: row for row in rows}  # a later record of the same practical takes its place
-    return [_signed(row, doubts.get(practical_id)) for practical_id, row in newest.items()]
+    return [
+        _signed(row, doubts.get(practical_id), practical_id in refused)
+        for practical_id, row in newest.items()
+    ]
 
 
-def _signed(row: Any, remeasure_by: date | None) -> SignedPracticalRow:
+def _signed(row: Any, remeasure_by: date | None, readings_refused: bool) -> SignedPracticalRow:
     *fields, objection = row
     return replace(
         SignedPracticalRow(*fields),
         objection=objection or ObjectionState.NONE,
         remeasure_by=remeasure_by,
+        readings_refused=readings_refused,
     )
 
 

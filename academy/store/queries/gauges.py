@@ -19,6 +19,7 @@ from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.metrology.verification import Check, Tolerance
 from academy.domain.practical.stages import Stage
 from academy.domain.workshop.gauges import Doubt, doubt_about, method_for, newest_check
+from academy.store.queries.gauge_doubts import last_words
 from academy.store.queries.shop_settings import policy
 from academy.store.tables.gauge_checks import Foil, GaugeVerification
 from academy.store.tables.people import Person
@@ -142,7 +143,7 @@ def suspect_practicals(session: Session, shop_id: UUID) -> Sequence[SuspectPract
     }
     if not checks:
         return []
-    suspects = []
+    suspects, settled = [], last_words(session, shop_id)
     for row, taken_at in _read_with(session, shop_id, {gauge_id for gauge_id, _ in checks}):
         method = method_for(row.substrate)
         doubt = (
@@ -151,6 +152,9 @@ def suspect_practicals(session: Session, shop_id: UUID) -> Sequence[SuspectPract
                 taken_at,
                 zone=shop.zone,
                 remeasure_days=shop.remeasure_days,
+                settled_at=settled[row.practical_id].settled_at
+                if row.practical_id in settled
+                else None,
             )
             if method
             else None
@@ -241,7 +245,7 @@ def _readings_taken(shop_id: UUID, gauge_ids: set[UUID]) -> Any:
         .where(
             Practical.shop_id == shop_id,
             Practical.gauge_id.in_(gauge_ids),
-            PracticalStep.stage.in_((Stage.BEFORE, Stage.AFTER)),
+            PracticalStep.stage.in_((Stage.BEFORE, Stage.BETWEEN, Stage.AFTER)),
         )
         .order_by(Practical.opened_at, Practical.id)
     )

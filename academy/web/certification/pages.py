@@ -7,7 +7,7 @@ from datetime import date
 from typing import ClassVar
 
 from academy.web.pages import Page
-from academy.web.parts import BoardTable
+from academy.web.parts import BoardTable, Listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +17,7 @@ class BoardPage(Page):
     template: ClassVar[str] = "certification/board.html"
     board: BoardTable
     today: date
+    doubts: tuple[Listed, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from uuid import UUID
 
 from flask import Blueprint, url_for
@@ -12,11 +13,15 @@ from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Requirement
 from academy.domain.people import Permission
+from academy.domain.practical.counting import doubt_shown
 from academy.services import board as service
+from academy.services.gauges import suspect_practicals
 from academy.store.queries.evidence import SignedPracticalRow
 from academy.web.certification.pages import BoardPage, EvidenceLine, EvidencePage, LevelLine
 from academy.web.certification.words import level_sign, level_word, says, until_and_missing
 from academy.web.context import clock, course, db
+from academy.web.doubts import suspect_line
+from academy.web.formats import sentence_text
 from academy.web.identity import requires, signed_in
 from academy.web.language import day_text
 from academy.web.language import gettext as _
@@ -32,7 +37,8 @@ def board() -> ResponseReturnValue:
     """Show who may do what today."""
     now = clock()
     found = service.board(db(), actor=signed_in(), course=course(), now=now)
-    return render(BoardPage(_board_table(found, course()), now.date()))
+    doubts = tuple(map(suspect_line, suspect_practicals(db(), signed_in().shop_id)))
+    return render(BoardPage(_board_table(found, course()), now.date(), doubts))
 
 
 @bp.get("/<uuid:person_id>/<scheme_id>")
@@ -61,7 +67,9 @@ def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
                 for requirement in found.scheme.requirements
             ),
             modules=_module_lines(found.evidence, found.scheme.requirements, good),
-            practicals=tuple(_practical_line(row, good) for row in found.practicals),
+            practicals=tuple(
+                _practical_line(row, good, clock().date()) for row in found.practicals
+            ),
             scheme_version=found.scheme.version,
             scheme_digest=found.scheme.digest,
         )
@@ -130,8 +138,8 @@ def _module_lines(
     )
 
 
-def _practical_line(row: SignedPracticalRow, course: Course) -> EvidenceLine:
-    task = course.task(row.task_id)
+def _practical_line(row: SignedPracticalRow, course: Course, today: date) -> EvidenceLine:
+    task, doubt = course.task(row.task_id), doubt_shown(row.facts, today)
     competent = row.record["outcome"] == "competent"
     return EvidenceLine(
         task.title if task else row.task_id,
@@ -140,7 +148,8 @@ def _practical_line(row: SignedPracticalRow, course: Course) -> EvidenceLine:
             outcome=_("competent") if competent else _("not yet competent"),
             day=day_text(row.closed_at.date()),
             digest=row.digest[:12],
-        ),
+        )
+        + (f"; {sentence_text(doubt)}" if doubt else ""),
         "competent" if competent else "not-yet-competent",
         url_for("practicals.practical", practical_id=row.practical_id),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 from uuid import UUID
 
 from pydantic import StringConstraints
@@ -37,3 +37,16 @@ class SignForm(Form):
 
     sign_in_name: Words
     password: Password
+
+
+class AgainForm(Form):
+    """The gauge a section in doubt was measured again with."""
+
+    gauge_id: UUID
+
+
+class DecisionForm(Form):
+    """Whether readings in doubt stand, and why."""
+
+    decision: Literal["accept", "refuse"]
+    reason: Annotated[str, StringConstraints(min_length=1, max_length=1000)]

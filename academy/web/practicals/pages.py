@@ -9,6 +9,7 @@ from uuid import UUID
 from academy.domain.curriculum.lessons import Caution
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
+from academy.web.practicals.doubt_pages import DoubtShown
 from academy.web.practicals.recorded import Said
 from academy.web.practicals.stage_pages import OpenHere
 
@@ -94,6 +95,7 @@ class PracticalPage(Page):
     open_here: tuple[OpenHere, ...]
     stop_url: str
     stopped: tuple[Fact, ...]
+    doubt: DoubtShown
     said: tuple[Said, ...]
     readings: tuple[ReadingsTable, ...]
     verdict_sign: str

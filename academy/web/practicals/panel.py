@@ -14,11 +14,14 @@ from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import ADDED_UP, Stage
 from academy.services.actor import Actor
 from academy.services.practical_record import unchanged
+from academy.store.queries.gauges import SuspectPractical
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
+from academy.web.doubts import doubt_says
 from academy.web.formats import sentence_text
 from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Filled, Link
+from academy.web.practicals.doubt_pages import doubt_shown
 from academy.web.practicals.pages import (
     CriterionLine,
     PracticalLine,
@@ -68,6 +71,7 @@ def practical_page(
         open_here=open_here(practical),
         stop_url=url_for("practicals.stop", practical_id=practical.id) if recording else "",
         stopped=_stopped(practical),
+        doubt=doubt_shown(stored, actor),
         said=recorded(practical, sacrificial=stored.sacrificial),
         readings=readings_tables(practical, shown),
         verdict_sign=removal_sign(shown.verdict.outcome) if shown else "",
@@ -108,8 +112,8 @@ def practical_page(
     )
 
 
-def practical_line(summary: PracticalSummary) -> PracticalLine:
-    """Return one practical in a list, in words."""
+def practical_line(summary: PracticalSummary, doubt: SuspectPractical | None) -> PracticalLine:
+    """Return one practical in a list, in words, with the doubt about its gauge if there is one."""
     url = url_for("practicals.practical", practical_id=summary.id)
     title = _("%(task)s, %(trainee)s", task=summary.task_title, trainee=summary.trainee_name)
     says = _(
@@ -119,6 +123,8 @@ def practical_line(summary: PracticalSummary) -> PracticalLine:
         supervisor=summary.supervisor_name,
         day=day_text(summary.opened_at.date()),
     )
+    if doubt is not None:
+        says = f"{says}. {doubt_says(doubt)}"
     if summary.closed_at is None:
         return PracticalLine(title, url, "waiting", _("open"), says)
     outcome = summary.outcome or ""

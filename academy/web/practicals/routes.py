@@ -11,6 +11,7 @@ from academy.domain.people import Permission, Role
 from academy.domain.sentences import TradeError
 from academy.services import practical as service
 from academy.services.actor import Actor, NotFound
+from academy.services.gauges import suspect_practicals
 from academy.store.queries import people as people_queries
 from academy.store.queries import practicals as queries
 from academy.store.queries import workshop as workshop_queries
@@ -20,7 +21,7 @@ from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page, render
 from academy.web.parts import Choosable, Filled
-from academy.web.practicals import photograph_routes, signing_routes, stage_routes
+from academy.web.practicals import doubt_routes, photograph_routes, signing_routes, stage_routes
 from academy.web.practicals.blueprint import bp
 from academy.web.practicals.forms import OpenForm
 from academy.web.practicals.one import practical_for, shown_practical
@@ -29,7 +30,7 @@ from academy.web.practicals.panel import practical_line
 from academy.web.practicals.words import kinds
 
 # Importing the others puts their addresses into the blueprint.
-__all__ = ["bp", "photograph_routes", "signing_routes", "stage_routes"]
+__all__ = ["bp", "doubt_routes", "photograph_routes", "signing_routes", "stage_routes"]
 
 
 @bp.get("/")
@@ -39,10 +40,11 @@ def overview() -> ResponseReturnValue:
     actor = signed_in()
     everybody = actor.may(Permission.READ_BOARD)
     found = queries.practicals(db(), actor.shop_id, None if everybody else actor.person_id)
+    doubts = {one.practical_id: one for one in suspect_practicals(db(), actor.shop_id)}
     return render(
         OverviewPage(
             title=_("Practicals") if everybody else _("Your logbook"),
-            practicals=tuple(practical_line(summary) for summary in found),
+            practicals=tuple(practical_line(summary, doubts.get(summary.id)) for summary in found),
             may_open=actor.may(Permission.ASSESS_PRACTICAL),
         )
     )

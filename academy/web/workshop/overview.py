@@ -12,12 +12,13 @@ from academy.domain.people import Permission
 from academy.domain.workshop.gauges import day_of
 from academy.domain.workshop.panels import SectionNeed, sections_for
 from academy.services.gauges import suspect_practicals
-from academy.store.queries.gauges import SuspectPractical, foils
+from academy.store.queries.gauges import foils
 from academy.store.queries.panels import SectionLeft, sections_left
 from academy.store.queries.shop_settings import policy
 from academy.store.queries.tools import MachineRow, ProductRow, machines, products, set_ups
 from academy.store.queries.workshop import gauges
 from academy.web.context import clock, course, db
+from academy.web.doubts import suspect_line
 from academy.web.formats import sentence_text
 from academy.web.identity import requires, signed_in
 from academy.web.language import day_text
@@ -59,19 +60,6 @@ def overview() -> ResponseReturnValue:
             actor.may(Permission.WRITE_SETTINGS),
         )
     )
-
-
-def suspect_line(one: SuspectPractical) -> Listed:
-    """Return what rests on a gauge in doubt, and by when to measure it again."""
-    says = _(
-        "%(gauge)s failed a verification after these readings. Measure %(section)s again by"
-        " %(day)s. Until then everything stands as it is.",
-        gauge=one.gauge_label,
-        section=one.section_name,
-        day=day_text(one.doubt.remeasure_by),
-    )
-    url = url_for("practicals.show", practical_id=one.practical_id)
-    return Listed(f"{one.trainee_name}, {one.task_title}", url, says, "caution")
 
 
 def _panels(left: Sequence[SectionLeft]) -> tuple[Listed, ...]:
