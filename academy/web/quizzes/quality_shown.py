@@ -23,7 +23,7 @@ from academy.domain.sentences import TradeError
 from academy.services.counted_answers import CountedForm
 from academy.services.mending import notes_of
 from academy.services.question_quality import JudgedQuestion, JudgedWording, QuestionQuality
-from academy.store.queries.rating_rounds import NoteRow
+from academy.store.queries.rating_rounds import NoteRow, rated_questions
 from academy.web.context import course, db
 from academy.web.formats import sentence_text
 from academy.web.forms import error_text
@@ -265,8 +265,14 @@ def _options_table(wording: JudgedWording) -> ReadingsTable | None:
 
 def _ratings(wording: JudgedWording, ratings: Mapping[str, int]) -> tuple[Fact, ...]:
     question = wording.question
-    in_force = ratings.get(question.digest)
-    facts = [Fact(_("The author's rating"), _("%(n)d of 100", n=question.rating_percent))]
-    if in_force is not None:
-        facts.append(Fact(_("With the supervisors'"), _("%(n)d of 100", n=in_force)))
-    return tuple(facts)
+    author = Fact(_("The author's rating"), _("%(n)d of 100", n=question.rating_percent))
+    again = rated_questions(db(), signed_in().shop_id).get(question.digest)
+    if again is None:
+        return (author,)
+    given = ", ".join(str(percent) for percent in sorted(again.supervisors.values()))
+    in_force = ratings.get(question.digest, again.percent)
+    return (
+        author,
+        Fact(_("Supervisors' ratings"), given),
+        Fact(_("Counts for new forms"), _("%(n)d of 100", n=in_force)),
+    )

@@ -220,6 +220,9 @@ def test_a_round_is_blind_until_all_have_rated(site: Site) -> None:
     done = ruth.post(f"/questions/ratings/{made}/take-over", follow_redirects=True).text
     assert "Forms drawn from now on use these ratings" in done
     assert "70, 73" in done
+    judged = ruth.get(f"/questions/quality/{module.questions[0].id}").text
+    assert "70, 73" in judged
+    assert "Counts for new forms" in judged
     assert "Keep my ratings" not in jonas.get(f"/ratings/{made}").text
     assert jonas.post(f"/ratings/{made}", data={"rating-1": "10"}).status_code == 422
 
