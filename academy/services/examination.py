@@ -16,11 +16,11 @@ from academy.domain.assessment.examination import (
 )
 from academy.domain.assessment.frozen import result_from_frozen
 from academy.domain.assessment.least_seen import Seen
-from academy.domain.assessment.progress import Purpose, SubmittedSitting
-from academy.domain.assessment.retake import refuse_too_soon
+from academy.domain.assessment.progress import Purpose
+from academy.domain.assessment.retake import refuse_too_soon, refuse_unread
 from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.schemes import Scheme
+from academy.domain.curriculum.schemes import ExaminationRule, Scheme
 from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal
@@ -35,10 +35,12 @@ from academy.services.sitting_rows import (
     write_sitting,
 )
 from academy.store.queries.examinations import (
+    examination_waiting,
+    paper_entries,
     submitted_examinations,
 )
 from academy.store.queries.people import member
-from academy.store.queries.study import last_form, times_seen
+from academy.store.queries.study import last_form, lessons_read_since, times_seen
 from academy.store.tables.study import Sitting
 
 
@@ -71,6 +73,22 @@ class StillRunning(TradeError):
     template = "The time of this examination is not up; only the candidate hands it in before that"
 
 
+@dataclass(eq=False)
+class ExaminationWaiting(TradeError):
+    """One examination of a scheme at a time."""
+
+    template = (
+        "An examination of this scheme is open for this trainee; use it, or withdraw it first"
+    )
+
+
+@dataclass(eq=False)
+class Begun(TradeError):
+    """Only what nobody has begun is withdrawn."""
+
+    template = "This examination has begun; it is handed in, or closed when its time is up"
+
+
 @dataclass(frozen=True, slots=True)
 class NewExamination:
     """What a supervisor chooses when an examination is opened."""
@@ -90,7 +108,8 @@ def open_examination(
 
     Raises
     ------
-    NotTheirOwn, NotACandidate, NoExamination, TooSoon, TooFewQuestions
+    NotTheirOwn, NotACandidate, NoExamination, ExaminationWaiting, TooSoon, RestudyFirst,
+    TooFewQuestions
         It is not opened; nothing is written.
     """
     actor.require(Permission.OPEN_EXAMINATION)
@@ -105,8 +124,9 @@ def open_examination(
     rule = scheme.examination
     if rule is None:
         raise NoExamination(scheme.title)
-    earlier = _earlier(session, actor.shop_id, new)
-    refuse_too_soon([one for one, passed in earlier if passed is False], rule.retake_days, now)
+    if examination_waiting(session, actor.shop_id, new.trainee_id, scheme.id):
+        raise ExaminationWaiting()
+    _refuse_retake(session, actor.shop_id, new, modules, rule, now)
     must_know = [objective.id for module in modules for objective in module.must_know]
     bank = drawable(session, actor.shop_id, modules)
     seen = _seen(session, actor.shop_id, new, bank)
@@ -179,6 +199,37 @@ def close_overdue(
     close_sitting(session, sitting, actor_id=actor.person_id, course=course, now=now)
 
 
+def withdraw_examination(
+    session: Session, *, actor: Actor, sitting_id: UUID, now: datetime
+) -> None:
+    """Withdraw an examination that nobody has begun; twice is the same as once.
+
+    Raises
+    ------
+    Begun
+        Its clock runs, or somebody has entered its paper.
+    """
+    actor.require(Permission.OPEN_EXAMINATION)
+    known = session.get(Sitting, (actor.shop_id, sitting_id))
+    if known is not None and known.withdrawn_at is not None:
+        return
+    sitting = locked_sitting(session, actor.shop_id, sitting_id)
+    refuse_own_practical(actor.person_id, sitting.person_id)
+    if sitting.examination is None:
+        raise NotFound()
+    if sitting.begun_at is not None or paper_entries(session, actor.shop_id, sitting_id):
+        raise Begun()
+    sitting.withdrawn_at = now
+    journal.append(
+        session,
+        shop_id=actor.shop_id,
+        actor_id=actor.person_id,
+        kind="examination withdrawn",
+        body={"sitting": str(sitting_id), "trainee": str(sitting.person_id)},
+        at=now,
+    )
+
+
 def _seen(session: Session, shop_id: UUID, new: NewExamination, bank: Sequence[Module]) -> Seen:
     """Return what the trainee has seen; on paper a situation that unfolds is drawn last.
 
@@ -196,18 +247,25 @@ def _seen(session: Session, shop_id: UUID, new: NewExamination, bank: Sequence[M
     return Seen(times_seen(session, shop_id, new.trainee_id), last, unfolding)
 
 
-def _earlier(
-    session: Session, shop_id: UUID, new: NewExamination
-) -> list[tuple[SubmittedSitting, bool | None]]:
-    """Return the trainee's submitted examinations of the scheme, each with what was decided."""
-    return [
-        (
-            SubmittedSitting(Purpose.EXAMINATION, row.submitted_at, result_from_frozen(row.result)),
-            row.passed,
-        )
+def _refuse_retake(
+    session: Session,
+    shop_id: UUID,
+    new: NewExamination,
+    modules: Sequence[Module],
+    rule: ExaminationRule,
+    now: datetime,
+) -> None:
+    """Refuse while the scheme's wait lasts, or what was missed has not been read again."""
+    failed = [
+        row
         for row in submitted_examinations(session, shop_id, new.trainee_id)
-        if row.scheme_id == new.scheme_id
+        if row.scheme_id == new.scheme_id and row.passed is False
     ]
+    if not failed:
+        return
+    refuse_too_soon([row.submitted_at for row in failed], rule.retake_days, now)
+    read = lessons_read_since(session, shop_id, new.trainee_id, failed[-1].submitted_at)
+    refuse_unread(result_from_frozen(failed[-1].result), modules, read)
 
 
 def _scheme(course: Course, scheme_id: str) -> tuple[Scheme, list[Module]]:

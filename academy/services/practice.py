@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.forms import Form, laid_out
 from academy.domain.assessment.least_seen import Chooser
-from academy.domain.assessment.progress import DECIDING_A_MODULE, Purpose
+from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.refresher import (
     FIVE,
     Refresher,
@@ -27,10 +27,10 @@ from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_of
+from academy.services.open_forms import asked_now, refuse_result
 from academy.services.sitting_rows import NewSitting, drawable, drawn, take_turns, write_sitting
-from academy.store.queries.examinations import examination_begun
 from academy.store.queries.refreshers import scored_answers, seconds_of_right_answers
-from academy.store.queries.study import open_sitting_of, sittings_of, times_seen
+from academy.store.queries.study import sittings_of, times_seen
 from academy.store.tables.study import Sitting
 
 
@@ -48,22 +48,6 @@ class NothingToPractise(TradeError):
     template = "There is nothing to practise on in this module before its quiz was sat once"
 
 
-@dataclass(eq=False)
-class HandInFirst(TradeError):
-    """Practice shows answers that a sitting which counts may still ask for."""
-
-    template = "Hand in first what you have begun; answers and reasons are shown after that"
-
-
-def refuse_while_it_counts(session: Session, actor: Actor, module_id: str | None = None) -> None:
-    """Raise HandInFirst while a quiz of the module or an examination of this person is open."""
-    quiz = module_id is not None and open_sitting_of(
-        session, actor.shop_id, actor.person_id, module_id, DECIDING_A_MODULE
-    )
-    if quiz or examination_begun(session, actor.shop_id, actor.person_id):
-        raise HandInFirst()
-
-
 def open_practice(
     session: Session, *, actor: Actor, sitting_id: UUID, module: Module, now: datetime
 ) -> UUID:
@@ -79,17 +63,19 @@ def open_practice(
     """
     actor.require(Permission.SIT_QUIZ)
     take_turns(session, actor.shop_id, actor.person_id)
-    refuse_while_it_counts(session, actor, module.id)
+    refuse_result(session, actor, module.id, ())
     known = _resumed(session, actor, sitting_id, Purpose.PRACTICE, module.id)
     if known is not None:
         return known
     seen = times_seen(session, actor.shop_id, actor.person_id)
+    asked = asked_now(session, actor).questions
     must_know = [objective.id for objective in module.must_know]
     [bank] = drawable(session, actor.shop_id, [module])
     open_to_all = [
         question
         for question in bank.questions
-        if question.id in seen or question.objective_id not in must_know
+        if question.id not in asked
+        and (question.id in seen or question.objective_id not in must_know)
     ]
     if not open_to_all:
         raise NothingToPractise()

@@ -122,19 +122,15 @@ def lessons_to_restudy(session: Session, actor: Actor, module: Module) -> tuple[
         return ()
     last = earlier[-1]
     read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
-    taught_in = {
-        question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
-        for question in module.questions
-    }
-    missed = to_restudy(last.result, taught_in, read)
-    return tuple(lesson for lesson in module.lessons if lesson.path in missed)
+    return to_restudy(last.result, [module], read)
 
 
 def _refuse_retake(
     session: Session, actor: Actor, module: Module, rule: RetakeRule, now: datetime
 ) -> None:
     earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
-    refuse_too_soon(earlier, rule.wait_days, now)
+    failed_at = [sitting.submitted_at for sitting in earlier if not sitting.result.passed]
+    refuse_too_soon(failed_at, rule.wait_days, now)
     missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
     if missed:
         raise RestudyFirst(", ".join(lesson.title for lesson in missed))

@@ -107,7 +107,7 @@ def locked_sitting(session: Session, shop_id: UUID, sitting_id: UUID) -> Sitting
         .where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
         .with_for_update()
     ).one_or_none()
-    if sitting is None:
+    if sitting is None or sitting.withdrawn_at is not None:
         raise NotFound()
     return sitting
 

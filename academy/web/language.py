@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import AbstractContextManager
 from datetime import date
 
 import flask_babel
+from flask import current_app
 
 
 def gettext(text: str, **values: object) -> str:
@@ -26,6 +28,19 @@ def day_text(day: date) -> str:
 def locale() -> str:
     """Return the reader's language tag."""
     return str(flask_babel.get_locale() or "en")
+
+
+def languages() -> Mapping[str, str]:
+    """Return the languages the pages exist in, by tag, named in the reader's own."""
+    babel = current_app.extensions["babel"].instance
+    known = {str(one): one for one in babel.list_translations()}
+    return {tag: str(one.get_display_name(locale())) for tag, one in known.items()}
+
+
+def in_language(tag: str) -> AbstractContextManager[None]:
+    """Say everything within in one language, whatever the reader's own is."""
+    held: AbstractContextManager[None] = flask_babel.force_locale(tag)
+    return held
 
 
 def territories() -> Mapping[str, str]:

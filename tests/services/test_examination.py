@@ -11,16 +11,16 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.examination import Adjustments
 from academy.domain.assessment.key import right_response
-from academy.domain.assessment.retake import TooSoon
+from academy.domain.assessment.retake import RestudyFirst, TooSoon
 from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
 from academy.services import examination, examination_paper, sitting, spoken
 from academy.services.actor import Actor, NotAllowed, NotFound
 from academy.services.evidence import evidence_of
 from academy.services.journal import check_journal
+from academy.services.open_forms import asked_now
 from academy.store.database import Database
 from academy.store.queries.examinations import (
-    examination_begun,
     examinations,
     paper_entries,
     spoken_answers,
@@ -29,7 +29,7 @@ from academy.store.queries.study import responses
 from academy.store.tables.study import Sitting
 from tests.support.cast import Cast
 from tests.support.clock import NOW, later
-from tests.support.examinations import an_examined_course, answered, opened, sat
+from tests.support.examinations import an_examined_course, answered, opened, read_again, sat
 from tests.support.journey import form_of, give
 
 
@@ -160,6 +160,50 @@ class TestWhoMay:
         _allowed(sqlite, refusal, ask)
         _allowed(sqlite, refusal, close)
 
+    @pytest.mark.parametrize(
+        ("who", "refusal"),
+        [
+            ("owner", NotAllowed),
+            ("supervisor", None),
+            ("second_supervisor", None),
+            ("trainee", NotAllowed),
+        ],
+    )
+    def test_withdraw_one_that_nobody_has_begun(
+        self, sqlite: Database, cast_sqlite: Cast, course: Course, who: str, refusal: Any
+    ) -> None:
+        def withdraw(session: Session) -> None:
+            shop = cast_sqlite.shop
+            made = opened(session, shop.supervisor, shop.trainee, course)
+            with pytest.raises(examination.ExaminationWaiting):
+                opened(session, shop.second_supervisor, shop.trainee, course)
+            for _ in range(2):
+                examination.withdraw_examination(
+                    session, actor=getattr(shop, who), sitting_id=made, now=NOW
+                )
+            opened(session, shop.supervisor, shop.trainee, course)
+            assert check_journal(session, shop.shop_id).whole
+
+        _allowed(sqlite, refusal, withdraw)
+
+    @pytest.mark.parametrize("on_paper", [False, True])
+    def test_what_has_begun_or_was_entered_is_not_withdrawn(
+        self, sqlite: Database, cast_sqlite: Cast, course: Course, on_paper: bool
+    ) -> None:
+        shop = cast_sqlite.shop
+
+        def withdraw(session: Session) -> None:
+            if on_paper:
+                made = opened(session, shop.supervisor, shop.trainee, course, on_paper=True)
+                _enter(session, shop.supervisor, made, course, {})
+            else:
+                made = _begun(session, cast_sqlite, course)
+            examination.withdraw_examination(
+                session, actor=shop.supervisor, sitting_id=made, now=NOW
+            )
+
+        _allowed(sqlite, examination.Begun, withdraw)
+
     def test_another_shops_supervisor_finds_nothing(
         self, sqlite: Database, cast_sqlite: Cast, course: Course
     ) -> None:
@@ -179,6 +223,7 @@ class TestWhoMay:
             )
         )
         reach(lambda s, a, i: examination.begin_examination(s, actor=a, sitting_id=i, now=NOW))
+        reach(lambda s, a, i: examination.withdraw_examination(s, actor=a, sitting_id=i, now=NOW))
         reach(lambda s, a, i: spoken.record_spoken_answer(
             s, actor=a, sitting_id=i, spoken_id="s1", answer="", satisfactory=True,
             course=course, now=NOW,
@@ -203,7 +248,7 @@ class TestTheClock:
                 )
             for at in (NOW, later(minutes=30)):
                 examination.begin_examination(session, actor=shop.trainee, sitting_id=made, now=at)
-            assert examination_begun(session, shop.shop_id, shop.trainee.person_id)
+            assert asked_now(session, shop.trainee).examining
             give(session, shop.trainee, made, first, {"chosen": [1]}, later(minutes=60))
             with pytest.raises(sitting.TimeIsUp):
                 give(session, shop.trainee, made, first, {"chosen": [2]}, later(minutes=60.1))
@@ -235,8 +280,23 @@ class TestTheClock:
             assert sat(session, shop.supervisor, shop.trainee, course, wrong=9).passed is False
             with pytest.raises(TooSoon, match="2026-03-09"):
                 opened(session, shop.supervisor, shop.trainee, course, later(days=6))
+            with pytest.raises(RestudyFirst, match="Before you start"):
+                opened(session, shop.supervisor, shop.trainee, course, later(days=7))
+            read_again(session, shop.trainee, course, later(days=7))
             again = opened(session, shop.supervisor, shop.trainee, course, later(days=7))
             assert session.get(Sitting, (shop.shop_id, again)) is not None
+
+    def test_above_the_mark_and_failed_by_the_three_questions_waits_as_long(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            shop = cast.shop
+            held = sat(session, shop.supervisor, shop.trainee, course, wrong=2)
+            for _ in range(3):
+                _speak(session, shop.supervisor, held, course, satisfactory=False)
+            assert held.passed is False
+            with pytest.raises(TooSoon):
+                opened(session, shop.supervisor, shop.trainee, course, later(days=6))
 
 
 class TestNearTheMark:

@@ -16,6 +16,7 @@ from academy.services.actor import Actor, NotAllowed, NotFound
 from academy.services.evidence import progress_in
 from academy.services.experience import record_experience
 from academy.services.journal import check_journal
+from academy.services.open_forms import HandInFirst
 from academy.services.study import next_step
 from academy.store.database import Database
 from academy.store.queries.disputes import disputes, voided_digests
@@ -73,7 +74,7 @@ class TestPractice:
                 module=course.modules[0], now=NOW,
             )  # fmt: skip
             session.flush()
-            with pytest.raises(practice.HandInFirst):
+            with pytest.raises(HandInFirst):
                 practise(session, cast_sqlite, course)
 
     def test_somebody_elses_practice_is_not_found(

@@ -22,7 +22,7 @@ from academy.store.tables.study import Sitting
 from tests.support.cast import Cast
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_module
-from tests.support.examinations import an_examined_course, sat
+from tests.support.examinations import an_examined_course, read_again, sat
 from tests.support.journey import form_of, give, sit
 
 
@@ -98,6 +98,7 @@ class TestDrawing:
             strangers = cast.strangers
             drawn: set[str] = set()
             for day in range(2):
+                read_again(session, strangers.trainee, examined, later(days=8 * day))
                 made = sat(
                     session, strangers.supervisor, strangers.trainee, examined, 9,
                     later(days=8 * day),

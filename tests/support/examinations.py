@@ -15,6 +15,7 @@ from academy.domain.curriculum.schemes import ExaminationRule, SpokenQuestion
 from academy.services import examination
 from academy.services.actor import Actor
 from academy.services.sitting import submit_sitting
+from academy.services.study import finish_lesson
 from academy.store.tables.study import Sitting
 from tests.support.clock import NOW
 from tests.support.course import a_course, a_digest, a_module, a_question, a_scheme, an_objective
@@ -82,3 +83,11 @@ def sat(
     submit_sitting(session, actor=trainee, sitting_id=examination_id, course=course, now=at)
     session.flush()
     return session.get_one(Sitting, (trainee.shop_id, examination_id))
+
+
+def read_again(session: Session, trainee: Actor, course: Course, at: datetime) -> None:
+    """Study every lesson of the course once more."""
+    for module in course.modules:
+        for lesson in module.lessons:
+            finish_lesson(session, actor=trainee, reading_id=uuid4(), lesson=lesson, now=at)
+    session.flush()

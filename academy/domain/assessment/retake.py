@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from academy.domain.assessment.progress import SubmittedSitting
 from academy.domain.assessment.results import SittingResult
+from academy.domain.curriculum.course import Module
+from academy.domain.curriculum.lessons import Lesson
 from academy.domain.sentences import TradeError
 
 
@@ -27,28 +28,44 @@ class RestudyFirst(TradeError):
     lessons: str
 
 
-def refuse_too_soon(sittings: Sequence[SubmittedSitting], wait_days: int, now: datetime) -> None:
+def refuse_too_soon(failed_at: Collection[datetime], wait_days: int, now: datetime) -> None:
     """Raise TooSoon while the waiting time after the last failed sitting lasts."""
-    failed = [sitting for sitting in sittings if not sitting.result.passed]
-    if not failed or not wait_days:
+    if not failed_at or not wait_days:
         return
-    free_at = max(sitting.submitted_at for sitting in failed) + timedelta(days=wait_days)
+    free_at = max(failed_at) + timedelta(days=wait_days)
     if now < free_at:
         raise TooSoon(free_at.date().isoformat())
 
 
 def to_restudy(
-    result: SittingResult,
-    taught_in: Mapping[str, str],
-    read_since: Collection[str],
-) -> tuple[str, ...]:
+    result: SittingResult, modules: Sequence[Module], read_since: Collection[str]
+) -> tuple[Lesson, ...]:
     """Return the lessons that teach what was missed and have not been read again since.
 
-    ``taught_in`` maps a question to its lesson (``module/lesson``).
+    ``read_since`` holds lessons as ``module/lesson``.
     """
-    missed = (
+    taught_in = {
+        question.id: f"{question.teaches.module_id}/{question.teaches.lesson_id}"
+        for module in modules
+        for question in module.questions
+    }
+    missed = {
         taught_in[question.question_id]
         for question in result.questions
         if not question.right and question.question_id in taught_in
+    }
+    return tuple(
+        lesson
+        for module in modules
+        for lesson in module.lessons
+        if lesson.path in missed and lesson.path not in read_since
     )
-    return tuple(lesson for lesson in dict.fromkeys(missed) if lesson not in read_since)
+
+
+def refuse_unread(
+    result: SittingResult, modules: Sequence[Module], read_since: Collection[str]
+) -> None:
+    """Raise RestudyFirst while some lesson that teaches what was missed was not read again."""
+    lessons = to_restudy(result, modules, read_since)
+    if lessons:
+        raise RestudyFirst(", ".join(lesson.title for lesson in lessons))

@@ -32,6 +32,8 @@ class ExaminationRow:
     begun_at: datetime | None
     submitted_at: datetime | None
     passed: bool | None
+    withdrawn_at: datetime | None
+    result: dict[str, Any] | None
 
     @property
     def held(self) -> bool:
@@ -84,6 +86,7 @@ class StoredSitting:
     form: dict[str, Any]
     result: dict[str, Any] | None
     passed: bool | None
+    examination: dict[str, Any] | None
 
 
 def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
@@ -102,6 +105,8 @@ def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
             Sitting.begun_at,
             Sitting.submitted_at,
             Sitting.passed,
+            Sitting.withdrawn_at,
+            Sitting.result,
         )
         .join(Person, Person.id == Sitting.person_id)
         .join(opener, opener.id == Sitting.opened_by)
@@ -123,20 +128,22 @@ def sitting_in_shop(session: Session, shop_id: UUID, sitting_id: UUID) -> Stored
             Sitting.form,
             Sitting.result,
             Sitting.passed,
+            Sitting.examination,
         ).where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
     ).one_or_none()
     return StoredSitting(*row) if row else None
 
 
-def examination_begun(session: Session, shop_id: UUID, person_id: UUID) -> bool:
-    """Return whether a person is sitting an examination now."""
-    begun = select(Sitting.id).where(
+def examination_waiting(session: Session, shop_id: UUID, person_id: UUID, scheme_id: str) -> bool:
+    """Return whether an examination of a scheme is open for a person."""
+    waiting = select(Sitting.id).where(
         Sitting.shop_id == shop_id,
         Sitting.person_id == person_id,
-        Sitting.begun_at.is_not(None),
+        Sitting.scheme_id == scheme_id,
         Sitting.submitted_at.is_(None),
+        Sitting.withdrawn_at.is_(None),
     )
-    return session.scalar(begun.limit(1)) is not None
+    return session.scalar(waiting.limit(1)) is not None
 
 
 def submitted_examinations(

@@ -49,6 +49,16 @@ class SittingSummary:
     passed: bool | None
 
 
+@dataclass(frozen=True, slots=True)
+class OpenForm:
+    """The form of a sitting that is not handed in."""
+
+    purpose: str
+    module_id: str
+    begun_at: datetime | None
+    form: dict[str, Any]
+
+
 def lessons_read(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, str]:
     """Return the digest last studied of each lesson, by ``module/lesson``."""
     rows = session.execute(
@@ -93,7 +103,10 @@ def sitting(
             Sitting.begun_at,
             Sitting.opened_by,
         ).where(
-            Sitting.shop_id == shop_id, Sitting.id == sitting_id, Sitting.person_id == person_id
+            Sitting.shop_id == shop_id,
+            Sitting.id == sitting_id,
+            Sitting.person_id == person_id,
+            Sitting.withdrawn_at.is_(None),
         )
     ).one_or_none()
     return SittingRow(*row) if row else None
@@ -110,7 +123,11 @@ def sittings_of(session: Session, shop_id: UUID, person_id: UUID) -> Sequence[Si
             Sitting.submitted_at,
             Sitting.passed,
         )
-        .where(Sitting.shop_id == shop_id, Sitting.person_id == person_id)
+        .where(
+            Sitting.shop_id == shop_id,
+            Sitting.person_id == person_id,
+            Sitting.withdrawn_at.is_(None),
+        )
         .order_by(Sitting.opened_at.desc(), Sitting.id)
     )
     return [SittingSummary(*row) for row in rows]
@@ -134,6 +151,19 @@ def open_sitting_of(
         ),
         None,
     )
+
+
+def open_forms(session: Session, person_id: UUID, purposes: Collection[str]) -> Sequence[OpenForm]:
+    """Return every form a person has open, in whichever shop."""
+    rows = session.execute(
+        select(Sitting.purpose, Sitting.module_id, Sitting.begun_at, Sitting.form).where(
+            Sitting.person_id == person_id,
+            Sitting.submitted_at.is_(None),
+            Sitting.withdrawn_at.is_(None),
+            Sitting.purpose.in_(purposes),
+        )
+    )
+    return [OpenForm(*row) for row in rows]
 
 
 def responses(session: Session, shop_id: UUID, sitting_id: UUID) -> dict[str, dict[str, Any]]:

@@ -34,7 +34,7 @@ class Sitting(Base):
     of a question, so that the cut score is an integer.  For an examination
     ``module_id`` is empty, ``scheme_id`` names the scheme, ``examination`` holds
     its minutes, language and adjustments, and ``begun_at`` starts its clock.
-    ``passed`` stays empty while a result near the cut waits for spoken answers.
+    One that nobody began can be withdrawn and counts for nothing.  ``passed`` stays empty while a result near the cut waits for spoken answers.
     """
 
     __tablename__ = "sittings"
@@ -53,6 +53,7 @@ class Sitting(Base):
     scheme_id: Mapped[str | None] = mapped_column(String(100))
     opened_by: Mapped[UUID | None] = mapped_column(ForeignKey("people.id"))
     begun_at: Mapped[datetime | None]
+    withdrawn_at: Mapped[datetime | None]
     __table_args__ = (Index(None, "shop_id", "person_id", "module_id", "submitted_at"),)
 
 

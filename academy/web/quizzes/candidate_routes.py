@@ -13,6 +13,7 @@ from academy.web.context import clock, unit_of_work
 from academy.web.identity import requires, signed_in
 from academy.web.pages import render
 from academy.web.quizzes.blueprint import bp
+from academy.web.quizzes.one_language import in_its_language
 from academy.web.quizzes.own import own_sitting
 from academy.web.quizzes.pages import BeginPage
 from academy.web.quizzes.words import conditions_facts
@@ -20,6 +21,7 @@ from academy.web.quizzes.words import conditions_facts
 
 @bp.get("/sittings/<uuid:sitting_id>/begin")
 @requires(Permission.SIT_QUIZ)
+@in_its_language
 def begin(sitting_id: UUID) -> ResponseReturnValue:
     """Show the rules of an examination before its clock runs."""
     own = own_sitting(signed_in(), sitting_id)

@@ -11,7 +11,7 @@ from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.assessment.scoring import marks
 from academy.domain.people import Permission
 from academy.services import dispute as service
-from academy.services.practice import refuse_while_it_counts
+from academy.services.open_forms import refuse_while_it_counts
 from academy.store.queries.disputes import DisputeRow, disputes
 from academy.store.queries.examinations import sitting_in_shop
 from academy.store.queries.study import responses
@@ -155,7 +155,7 @@ def _page(row: DisputeRow, form: Filled) -> DisputePage:
     if sitting is None:
         abort(404)
     # the page shows the key, which a sitting of one's own may still ask for
-    refuse_while_it_counts(db(), signed_in(), sitting.module_id)
+    refuse_while_it_counts(db(), signed_in(), questions={row.question_id})
     return DisputePage(
         form=form,
         facts=(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from uuid import UUID, uuid4
 
-from flask import current_app, redirect, request, url_for
+from flask import redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.assessment.examination import Adjustments
@@ -13,10 +13,10 @@ from academy.domain.sentences import TradeError
 from academy.services import examination as service
 from academy.store.queries.people import members
 from academy.web.context import clock, course, db, unit_of_work
-from academy.web.forms import FormRefused, kept_id, refused
+from academy.web.forms import FormRefused, as_typed, kept_id, refused
 from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
-from academy.web.language import locale
+from academy.web.language import languages
 from academy.web.pages import Page, render
 from academy.web.parts import Choosable, Filled
 from academy.web.quizzes.blueprint import bp
@@ -42,6 +42,8 @@ def open_examination() -> ResponseReturnValue:
     good = course()
     try:
         form = OpenForm.of(request.form)
+        if form.language not in languages():
+            raise FormRefused(Filled(as_typed(request.form), {"language": _("Choose a language")}))
         with unit_of_work() as session:
             examination_id = service.open_examination(
                 session,
@@ -86,7 +88,7 @@ def _open_page(form: Filled) -> Page:
         schemes=tuple(
             Choosable(scheme.id, scheme.title) for scheme in course().schemes if scheme.examination
         ),
-        languages=_languages(),
+        languages=tuple(Choosable(tag, name) for tag, name in languages().items()),
         adjustments=(
             Choosable(
                 "reader", _("Reader"), _("somebody reads the questions aloud, as they stand")
@@ -94,13 +96,4 @@ def _open_page(form: Filled) -> Page:
             Choosable("interpreter", _("Interpreter"), _("somebody translates, and adds nothing")),
             Choosable("larger_print", _("Larger print"), _("the pages and the paper are enlarged")),
         ),
-    )
-
-
-def _languages() -> tuple[Choosable, ...]:
-    """Return the languages the pages exist in; the questions are in the course's own."""
-    babel = current_app.extensions["babel"].instance
-    found = {str(known): known for known in babel.list_translations()}
-    return tuple(
-        Choosable(tag, str(known.get_display_name(locale()))) for tag, known in found.items()
     )

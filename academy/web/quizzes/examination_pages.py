@@ -62,6 +62,7 @@ class ExaminationPage(Page):
     sign: str
     state: str
     may_close: bool
+    may_withdraw: bool
     paper: tuple[Link, ...]
     asked: tuple[SpokenAsked, ...]
     to_ask: tuple[SpokenToAsk, ...]

@@ -10,15 +10,17 @@ from flask import abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
-from academy.domain.assessment.frozen import drawn_form_from_frozen
+from academy.domain.assessment.frozen import drawn_form_from_frozen, result_from_frozen
 from academy.domain.people import Permission
+from academy.services import examination as examination_service
 from academy.services.actor import Actor
-from academy.services.examination import close_overdue
+from academy.services.open_forms import refuse_while_examined
 from academy.services.spoken import record_spoken_answer, spoken_questions
 from academy.store.queries.examinations import (
     ExaminationRow,
     SpokenRow,
     examinations,
+    paper_entries,
     spoken_answers,
 )
 from academy.store.tables.study import Sitting
@@ -36,7 +38,14 @@ from academy.web.quizzes.examination_pages import (
     SpokenToAsk,
 )
 from academy.web.quizzes.forms import SpokenForm
-from academy.web.quizzes.words import conditions_facts, overdue, state_sign, state_words
+from academy.web.quizzes.words import (
+    conditions_facts,
+    may_withdraw,
+    overdue,
+    points_words,
+    state_sign,
+    state_words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +106,23 @@ def close_examination(examination_id: UUID) -> ResponseReturnValue:
     """Close an examination that was never handed in, after its time."""
     good = course()
     with unit_of_work() as session:
-        close_overdue(
+        examination_service.close_overdue(
             session, actor=signed_in(), sitting_id=examination_id, course=good, now=clock()
         )
     flash(_("Closed with what was answered in time."))
     return redirect(url_for("quizzes.examination", examination_id=examination_id), code=303)
+
+
+@bp.post("/examinations/<uuid:examination_id>/withdraw")
+@requires(Permission.OPEN_EXAMINATION)
+def withdraw_examination(examination_id: UUID) -> ResponseReturnValue:
+    """Withdraw an examination that nobody has begun."""
+    with unit_of_work() as session:
+        examination_service.withdraw_examination(
+            session, actor=signed_in(), sitting_id=examination_id, now=clock()
+        )
+    flash(_("Withdrawn; another one can be opened."))
+    return redirect(url_for("quizzes.examinations_of_shop"), code=303)
 
 
 @bp.post("/examinations/<uuid:examination_id>/spoken")
@@ -144,10 +165,11 @@ def _page(found: Examined, form: Filled) -> ExaminationPage:
     return ExaminationPage(
         examination_id=row.id,
         scheme_title=found.title,
-        facts=(Fact(_("Candidate"), row.person_name), *_facts(found)),
+        facts=(Fact(_("Candidate"), row.person_name), *_facts(found), *_score(row)),
         sign=state_sign(row, now),
         state=state_words(row, now),
         may_close=overdue(row, now),
+        may_withdraw=may_withdraw(row, bool(paper_entries(db(), signed_in().shop_id, row.id))),
         paper=_paper_links(row),
         asked=tuple(_asked(spoken) for spoken in given),
         to_ask=_to_ask(found, given) if row.held else (),
@@ -165,8 +187,20 @@ def _facts(found: Examined) -> tuple[Fact, ...]:
     return (*conditions_facts(found.row.conditions, len(form.questions)), opened)
 
 
+def _score(row: ExaminationRow) -> tuple[Fact, ...]:
+    """Return score and pass mark once it is closed; before that nothing is told."""
+    if row.result is None:
+        return ()
+    outcome = result_from_frozen(row.result)
+    full = outcome.full_points
+    return (
+        Fact(_("Score"), points_words(outcome.score_points, full)),
+        Fact(_("Pass mark of this form"), points_words(outcome.cut_points, full)),
+    )
+
+
 def _paper_links(row: ExaminationRow) -> tuple[Link, ...]:
-    if not row.conditions["on_paper"]:
+    if not row.conditions["on_paper"] or row.withdrawn_at is not None:
         return ()
     links = [
         Link(_("The paper, to print"), url_for("quizzes.paper", examination_id=row.id)),
@@ -185,6 +219,8 @@ def _asked(row: SpokenRow) -> SpokenAsked:
 
 
 def _to_ask(found: Examined, given: Sequence[SpokenRow]) -> tuple[SpokenToAsk, ...]:
+    # model answers are not read by somebody who is being examined
+    refuse_while_examined(db(), signed_in())
     known = {row.spoken_id for row in given}
     prepared = spoken_questions(found.sitting, course())
     return tuple(

@@ -13,6 +13,7 @@ from academy.domain.assessment.frozen import drawn_form_from_frozen
 from academy.domain.people import Permission
 from academy.services import examination_paper as service
 from academy.services.actor import Actor
+from academy.services.open_forms import refuse_while_it_counts
 from academy.store.queries.examinations import paper_entries
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import as_typed, error_text
@@ -28,12 +29,14 @@ from academy.web.quizzes.examination_pages import (
     PaperPage,
 )
 from academy.web.quizzes.examination_routes import Examined, examined
+from academy.web.quizzes.one_language import in_its_language
 from academy.web.quizzes.paper import entered, key_line, printed
 from academy.web.quizzes.words import conditions_facts
 
 
 @bp.get("/examinations/<uuid:examination_id>/paper")
 @requires(Permission.OPEN_EXAMINATION)
+@in_its_language
 def paper(examination_id: UUID) -> ResponseReturnValue:
     """Show an examination to print; it tells nothing about its key."""
     found = _on_paper(signed_in(), examination_id)
@@ -57,11 +60,13 @@ def paper(examination_id: UUID) -> ResponseReturnValue:
 def key(examination_id: UUID) -> ResponseReturnValue:
     """Show the key of a printed examination; never to its candidate."""
     found = _on_paper(signed_in(), examination_id)
+    items = _items(found)
+    refuse_while_it_counts(db(), signed_in(), questions={item.question.id for item in items})
     return render(
         KeyPage(
             scheme_title=found.title,
             examination_url=_url(examination_id),
-            lines=tuple(key_line(n, item) for n, item in enumerate(_items(found), 1)),
+            lines=tuple(key_line(n, item) for n, item in enumerate(items, 1)),
         )
     )
 

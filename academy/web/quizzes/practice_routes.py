@@ -8,6 +8,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.assessment.scoring import answered, marks
 from academy.domain.people import Permission
 from academy.services import practice
+from academy.services.open_forms import refuse_result
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import kept_id
 from academy.web.identity import requires, signed_in
@@ -56,8 +57,8 @@ def practice_question(own: OwnSitting, position: int) -> FeedbackPage | None:
 
     Nothing is shown while a sitting that counts could still ask it.
     """
-    practice.refuse_while_it_counts(db(), signed_in(), own.row.module_id)
     item = own.item(position)
+    refuse_result(db(), signed_in(), own.row.module_id, {item.question.id})
     response = own.responses.get(item.question.id)
     if not answered(item.question, response):
         return None

@@ -8,16 +8,14 @@ from flask import Response, abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.assessment.mending_notes import Mending
-from academy.domain.assessment.progress import DECIDING_A_MODULE
 from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission
 from academy.services import mending as service
-from academy.services.practice import refuse_while_it_counts
+from academy.services.open_forms import asked_now, refuse_while_it_counts
 from academy.services.question_quality import JudgedQuestion, QuestionQuality, question_quality
 from academy.services.ratings import ratings_in_force
 from academy.store.queries.rating_rounds import NoteRow
-from academy.store.queries.study import open_sitting_of
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.formats import sentence_text
 from academy.web.forms import FormRefused, kept_id
@@ -154,11 +152,9 @@ def _question(one: JudgedQuestion, form: Filled, status: int = 200) -> ResponseR
 
 
 def _modules_being_sat() -> frozenset[str]:
-    """Return the module whose quiz the reader has open: its questions are not told about here."""
+    """Return the modules on a form the reader has open: their questions are not told about here."""
     refuse_while_it_counts(db(), signed_in())
-    actor = signed_in()
-    open_quiz = open_sitting_of(db(), actor.shop_id, actor.person_id, None, DECIDING_A_MODULE)
-    return frozenset({open_quiz.module_id} if open_quiz else ())
+    return asked_now(db(), signed_in()).modules
 
 
 def _note(one: JudgedQuestion, notes: dict[str, NoteRow]) -> NoteRow | None:

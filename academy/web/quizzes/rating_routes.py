@@ -14,7 +14,7 @@ from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
 from academy.domain.people import Permission, Role
 from academy.services import rating_round as service
-from academy.services.practice import refuse_while_it_counts
+from academy.services.open_forms import refuse_while_it_counts
 from academy.store.queries import rating_rounds as queries
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.formats import sentence_text

@@ -8,7 +8,7 @@ from academy.domain.assessment.frozen import result_from_frozen
 from academy.domain.assessment.progress import Purpose
 from academy.domain.assessment.results import SittingResult
 from academy.services.actor import Actor
-from academy.services.practice import refuse_while_it_counts
+from academy.services.open_forms import refuse_result
 from academy.store.queries.disputes import DisputeRow, disputes
 from academy.web.context import course, db
 from academy.web.language import gettext as _
@@ -17,15 +17,16 @@ from academy.web.parts import Fact
 from academy.web.quizzes.own import OwnSitting
 from academy.web.quizzes.pages import HeldPage, Questioned, ResultPage
 from academy.web.quizzes.review import reviewed, reviewed_objectives
+from academy.web.quizzes.words import points_words
 
 
 def result_page(own: OwnSitting, actor: Actor) -> Page:
     """Return the result of a submitted sitting; near the cut it says that three questions follow.
 
-    Nothing is shown while an examination of this person runs, which may ask the
-    same things.
+    Nothing is shown while an examination of this person runs, while the same
+    quiz is open, or while one of the questions stands on another open form.
     """
-    refuse_while_it_counts(db(), actor)
+    refuse_result(db(), actor, own.row.module_id, own.drawn.form.question_ids)
     if own.row.result is None:
         abort(404)
     if own.purpose is Purpose.EXAMINATION and own.row.passed is None:
@@ -143,13 +144,8 @@ def _loose_verdict(purpose: Purpose, outcome: SittingResult) -> str:
 
 
 def _result_facts(purpose: Purpose, outcome: SittingResult) -> tuple[Fact, ...]:
-    score = Fact(_("Your score"), _points(outcome.score_points, outcome.full_points))
+    score = Fact(_("Your score"), points_words(outcome.score_points, outcome.full_points))
     if not purpose.decides:
         return (score,)
-    cut = Fact(_("Pass mark of this form"), _points(outcome.cut_points, outcome.full_points))
+    cut = Fact(_("Pass mark of this form"), points_words(outcome.cut_points, outcome.full_points))
     return (score, cut)
-
-
-def _points(points: int, full: int) -> str:
-    """Return points of one percent of a question as questions, so that no rounding hides a miss."""
-    return _("%(score).2f of %(full)d questions", score=points / 100, full=full // 100)

@@ -35,6 +35,7 @@ from academy.web.quizzes import (
     rating_routes,
 )
 from academy.web.quizzes.blueprint import bp
+from academy.web.quizzes.one_language import in_its_language
 from academy.web.quizzes.own import OwnSitting, own_sitting, question_url
 from academy.web.quizzes.pages import HandInPage, QuestionPage, RestudyPage
 from academy.web.quizzes.practice_routes import practice_question
@@ -96,6 +97,7 @@ def sitting(sitting_id: UUID) -> ResponseReturnValue:
 
 @bp.get("/sittings/<uuid:sitting_id>/questions/<int:position>")
 @requires(Permission.SIT_QUIZ)
+@in_its_language
 def question(sitting_id: UUID, position: int) -> ResponseReturnValue:
     """Show one question."""
     return _question(own_sitting(signed_in(), sitting_id), position)
@@ -103,6 +105,7 @@ def question(sitting_id: UUID, position: int) -> ResponseReturnValue:
 
 @bp.post("/sittings/<uuid:sitting_id>/questions/<int:position>")
 @requires(Permission.SIT_QUIZ)
+@in_its_language
 def answer(sitting_id: UUID, position: int) -> ResponseReturnValue:
     """Save the answer at once, then show the next question."""
     own = own_sitting(signed_in(), sitting_id)
@@ -133,6 +136,7 @@ def answer(sitting_id: UUID, position: int) -> ResponseReturnValue:
 
 @bp.get("/sittings/<uuid:sitting_id>/hand-in")
 @requires(Permission.SIT_QUIZ)
+@in_its_language
 def hand_in(sitting_id: UUID) -> ResponseReturnValue:
     """Show what is answered before handing in."""
     own = own_sitting(signed_in(), sitting_id)
@@ -170,6 +174,7 @@ def submit(sitting_id: UUID) -> ResponseReturnValue:
 
 @bp.get("/sittings/<uuid:sitting_id>/result")
 @requires(Permission.SIT_QUIZ)
+@in_its_language
 def result(sitting_id: UUID) -> ResponseReturnValue:
     """Show the result with every reason."""
     own = own_sitting(signed_in(), sitting_id)

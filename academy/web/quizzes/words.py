@@ -9,7 +9,7 @@ from typing import Any
 from academy.domain.assessment.examination import Clock
 from academy.store.queries.examinations import ExaminationRow
 from academy.web.language import gettext as _
-from academy.web.language import ngettext
+from academy.web.language import languages, ngettext
 from academy.web.parts import Fact
 
 
@@ -23,9 +23,22 @@ def conditions_facts(conditions: Mapping[str, Any], questions: int) -> tuple[Fac
         Fact(_("Answered"), _("on paper") if conditions["on_paper"] else _("on this device")),
         Fact(_("Adjusted"), adjusted_words(conditions)),
     ]
-    if conditions["language"] != "en":
-        facts.append(Fact(_("Language"), conditions["language"]))
+    named = languages()
+    if len(named) > 1:
+        tag = conditions["language"]
+        facts.append(Fact(_("Language"), _("%(name)s throughout", name=named.get(tag, tag))))
     return tuple(facts)
+
+
+def points_words(points: int, full: int) -> str:
+    """Return points of one percent of a question as questions, so that no rounding hides a miss."""
+    return _("%(score).2f of %(full)d questions", score=points / 100, full=full // 100)
+
+
+def may_withdraw(row: ExaminationRow, entered: bool) -> bool:
+    """Return whether nobody has begun an examination yet."""
+    waiting = row.begun_at is None and row.submitted_at is None
+    return waiting and row.withdrawn_at is None and not entered
 
 
 def adjusted_words(conditions: Mapping[str, Any]) -> str:
@@ -55,6 +68,8 @@ def overdue(row: ExaminationRow, now: datetime) -> bool:
 
 def state_words(row: ExaminationRow, now: datetime) -> str:
     """Return where an examination stands."""
+    if row.withdrawn_at is not None:
+        return _("withdrawn before it was begun")
     if row.held:
         return _("near the pass mark: ask the three prepared questions")
     if row.submitted_at is not None:
@@ -72,6 +87,8 @@ def state_sign(row: ExaminationRow, now: datetime) -> str:
     """Return the mark beside the words."""
     if row.held or overdue(row, now):
         return "held"
+    if row.withdrawn_at is not None:
+        return "other"
     if row.submitted_at is not None:
         return "competent" if row.passed else "not-yet-competent"
     return "waiting"

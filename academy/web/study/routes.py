@@ -11,11 +11,12 @@ from academy.domain.people import Permission
 from academy.services import study
 from academy.services.actor import Actor
 from academy.services.evidence import passed_something, progress_in
+from academy.services.open_forms import refuse_while_examined
 from academy.store.queries.experiences import experienced_modules
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id
-from academy.web.identity import requires, safe_next, signed_in
+from academy.web.identity import anybody, requires, safe_next, signed_in
 from academy.web.pages import render
 from academy.web.parts import Link
 from academy.web.reading_units import System, choose_system, chosen_system
@@ -31,8 +32,18 @@ from academy.web.study.pages import (
 )
 from academy.web.study.parts_of_course import cautions_called, lesson_called, module_called
 
+OPEN_WHILE_EXAMINED = {"study.start", "study.course_overview", "study.choose_units"}
+
 # Importing the other two puts their addresses into the blueprint.
 __all__ = ["bp", "looking_up", "sheets"]
+
+
+@bp.before_request
+def _closed_book() -> None:
+    """Keep what teaches shut while the reader is being examined; where to go on stays open."""
+    reader = anybody()
+    if reader is not None and request.endpoint not in OPEN_WHILE_EXAMINED:
+        refuse_while_examined(db(), reader.actor)
 
 
 @bp.get("/")

@@ -146,3 +146,60 @@ def test_a_stale_window_is_shown_the_answer_that_stands(site: Site) -> None:
     with site.database.reading() as session:
         shop = site.cast.shop.shop_id
         assert newest_answer_number(session, shop, UUID(made), item.question.id) == 1
+
+
+def test_an_examination_keeps_its_language_whatever_the_readers_is(site: Site) -> None:
+    """The reader changes to German meanwhile: other pages follow, the examination does not."""
+    made, client = an_examination(site), site.client("mira")
+    client.post(f"/sittings/{made}/begin")
+    site.app.extensions["babel"].locale_selector = lambda: "de"
+    assert '<html lang="de"' in client.get("/").text
+    for page in (f"/sittings/{made}/questions/1", f"/sittings/{made}/hand-in"):
+        assert '<html lang="en"' in client.get(page).text, page
+    refused = client.post(f"/sittings/{made}/questions/1", data={})
+    assert '<html lang="en"' in refused.text
+    assert '<html lang="de"' in site.client("jonas").get(f"/examinations/{made}").text
+
+
+def test_a_language_that_no_page_speaks_is_refused(site: Site) -> None:
+    sent = {
+        "examination_id": str(uuid4()),
+        "trainee_id": str(site.cast.shop.trainee.person_id),
+        "scheme_id": "single-step-polishing",
+        "language": "tlh-nonsense",
+    }
+    reply = site.client("jonas").post("/examinations/new", data=sent)
+    assert reply.status_code == 422
+    assert "Choose a language" in reply.text
+
+
+def test_score_and_pass_mark_stand_on_the_supervisors_page_only_after_the_close(site: Site) -> None:
+    made, client = an_examination(site), site.client("mira")
+    client.post(f"/sittings/{made}/begin")
+    page = f"/examinations/{made}"
+    assert "Pass mark" not in site.client("jonas").get(page).text
+    client.post(f"/sittings/{made}/hand-in")
+    closed = site.client("jonas").get(page).text
+    assert re.search(r"Score</dt>\s*<dd>0.00 of \d+ questions", closed)
+    assert re.search(r"Pass mark of this form</dt>\s*<dd>\d+\.\d\d of \d+ questions", closed)
+
+
+def test_one_nobody_began_is_withdrawn_and_another_is_opened(site: Site) -> None:
+    made, jonas, mira = an_examination(site), site.client("jonas"), site.client("mira")
+    sent = {
+        "examination_id": str(uuid4()),
+        "trainee_id": str(site.cast.shop.trainee.person_id),
+        "scheme_id": "single-step-polishing",
+    }
+    second = jonas.post("/examinations/new", data=sent)
+    assert second.status_code == 422
+    assert "withdraw it first" in second.text
+    for _ in range(2):
+        assert jonas.post(f"/examinations/{made}/withdraw").status_code == 303
+    assert "withdrawn before it was begun" in jonas.get(f"/examinations/{made}").text
+    assert mira.get(f"/sittings/{made}").status_code == 404
+    assert mira.post(f"/sittings/{made}/begin").status_code == 404
+    assert made not in mira.get("/").text
+    assert jonas.post("/examinations/new", data=sent).status_code == 303
+    mira.post(f"/sittings/{sent['examination_id']}/begin")
+    assert jonas.post(f"/examinations/{sent['examination_id']}/withdraw").status_code == 422
