@@ -28,6 +28,7 @@ from academy.domain.practical.steps import Readings
 from academy.files.photographs import PhotographStore
 from academy.keys.passwords import hash_password
 from academy.services import (
+    closing,
     demo_panel,
     examination,
     people,
@@ -267,7 +268,7 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         )
         version = grown.version
         shop.session.flush()
-    signing.close_practical(
+    closing.close_practical(
         shop.session, actor=supervisor, practical_id=practical_id, now=at + timedelta(minutes=5)
     )
     shop.session.flush()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -18,13 +19,15 @@ from academy.domain.practical.refusals import (
     WrongSpots,
     WrongSubstrate,
 )
+from academy.domain.practical.reteaching import refuse_other_drill
 from academy.domain.practical.stages import PracticalKind, Stage, stages_of
-from academy.domain.practical.steps import Readings, Step, StepBody
+from academy.domain.practical.steps import Readings, Step, StepBody, Talk
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.frozen_documents import keep_document
 from academy.services.gauge_trust import refuse_to_read
 from academy.services.practical_rows import own_practical
+from academy.services.reteaching import refuse_before_reteaching
 from academy.store.queries.people import member
 from academy.store.queries.workshop import gauge, section
 from academy.store.tables.practicals import Photograph, PracticalStep
@@ -73,7 +76,7 @@ def open_practical(
 
     Raises
     ------
-    NotTheirOwn, NotATrainee, NotFound, WrongSubstrate, WrongSpots, GaugeNeeded
+    NotTheirOwn, NotATrainee, NotFound, WrongSubstrate, WrongSpots, GaugeNeeded, ReteachFirst
         The choice is refused; nothing is written.
     """
     actor.require(Permission.ASSESS_PRACTICAL)
@@ -81,6 +84,8 @@ def open_practical(
         return new.id
     refuse_own_practical(actor.person_id, new.trainee_id)
     _refuse_wrong_choice(session, actor, new, task)
+    if new.kind is PracticalKind.ASSESSED:
+        refuse_before_reteaching(session, actor.shop_id, new.trainee_id, task.id)
     keep_document(session, "task", task.digest, frozen_task(task), now)
     session.add(
         PracticalRow(
@@ -111,8 +116,11 @@ def record_step(
     body: StepBody,
     seen_version: int,
     now: datetime,
+    drills: Sequence[str] = (),
 ) -> Practical:
     """Record one step.  The same id sent again is answered and not doubled.
+
+    ``drills`` are those that practise the task; the talk names one of them.
 
     Raises
     ------
@@ -128,6 +136,8 @@ def record_step(
         return stored.practical
     if seen_version != stored.practical.version:
         raise PageIsStale()
+    if isinstance(body, Talk):
+        refuse_other_drill(body.next_drill, drills)
     step = Step(step_id, stage, body, now, actor.person_id)
     grown = record(stored.practical, step)
     if isinstance(body, Readings):

@@ -10,12 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 from academy.domain.metrology.removal import Removal
 from academy.domain.practical.frozen import frozen_body
 from academy.domain.practical.outcome import Judged, Measured
 from academy.domain.practical.record import Practical
+from academy.domain.practical.signatures import Presence
 from academy.domain.practical.steps import Step
 from academy.keys.digests import digest_of, new_salt, salted_digest
 from academy.store.queries.practicals import StoredPractical, StoredRecord
@@ -36,6 +37,8 @@ FREE_TEXT = frozenset(
         "sees",
         "says",
         "shows",
+        "absence_reason",
+        "amendment_reason",
     }
 )
 REASONS = frozenset({"not_applying"})  # by the name of what each is for
@@ -71,8 +74,25 @@ class _Sealer:
         return salted_digest(self.salts[where], text)
 
 
-def freeze(stored: StoredPractical, closed: Practical, outcome: Judged) -> FrozenRecord:
-    """Return the frozen record of a practical that has just been closed."""
+@dataclass(frozen=True, slots=True)
+class Superseding:
+    """What an amendment takes the place of, who makes it and why."""
+
+    record: StoredRecord
+    amended_by: UUID
+    reason: str
+
+
+def freeze(
+    stored: StoredPractical,
+    closed: Practical,
+    outcome: Judged,
+    at: datetime,
+    *,
+    presence: Presence | None = None,
+    superseding: Superseding | None = None,
+) -> FrozenRecord:
+    """Return the frozen record of a practical that has just been closed, or amended."""
     sealer = _Sealer({})
     record = {
         "format": FORMAT,
@@ -92,7 +112,30 @@ def freeze(stored: StoredPractical, closed: Practical, outcome: Judged) -> Froze
         "measured": _measured(outcome.measured),
         "outcome": outcome.outcome.value,
     }
-    return StoredRecord(uuid4(), record, digest_of(record), dict(sealer.salts))
+    record |= _closing(presence, sealer) | _supersedes(superseding, at, sealer)
+    return StoredRecord(uuid4(), record, digest_of(record), dict(sealer.salts), at)
+
+
+def _closing(presence: Presence | None, sealer: _Sealer) -> dict[str, Any]:
+    """Return who was there at the closing; nothing for a record that nobody closed."""
+    if presence is None:
+        return {}
+    return {
+        "trainee_present": presence.present,
+        "closing": sealer.seal("closing", {"absence_reason": presence.reason}),
+    }
+
+
+def _supersedes(superseding: Superseding | None, at: datetime, sealer: _Sealer) -> dict[str, Any]:
+    """Return the link of an amendment to the record it takes the place of."""
+    if superseding is None:
+        return {}
+    return {
+        "supersedes": superseding.record.digest,
+        "amended_by": str(superseding.amended_by),
+        "amended_at": _utc(at),
+        "amendment": sealer.seal("amendment", {"amendment_reason": superseding.reason}),
+    }
 
 
 def text_unchanged(record: StoredRecord, step_number: int, key: str, text: str) -> bool:

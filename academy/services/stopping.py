@@ -11,10 +11,10 @@ from academy.domain.practical.record import stop
 from academy.domain.practical.stages import Stage
 from academy.domain.practical.steps import Step, Stopped
 from academy.services.actor import Actor
+from academy.services.closing import keep_record
 from academy.services.practical import add_step
 from academy.services.practical_record import FrozenRecord
 from academy.services.practical_rows import own_practical
-from academy.services.signing import keep_record
 
 
 def stop_practical(

@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 
 import pytest
 
-from academy.domain.practical.stages import Stage
+from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import StepBody
 from academy.domain.workshop.machines import Machine
 from academy.services import gauge_studies, panels, tools
@@ -31,7 +31,9 @@ def test_each_closed_record_uses_up_the_budget_until_the_section_retires(
     worked: dict[Stage, StepBody] = {Stage.AFTER: readings(["109.5", "105.5"])}
     with database.writing() as session:
         for day in (0, 1):
-            a_signed_practical(session, cast.shop, a_course(), later(days=day), worked)
+            a_signed_practical(
+                session, cast.shop, a_course(), later(days=day), worked, kind=PracticalKind.COACHED
+            )
             first, second = sections_left(session, cast.shop.shop_id)
             assert first.state.retired is (day == 1)
         assert first.state.spots_um[:3] == (1.0, 9.0, 0.0)

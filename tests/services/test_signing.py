@@ -14,7 +14,7 @@ from academy.domain.practical.refusals import (
     PracticalIsSigned,
     StageNotReached,
 )
-from academy.domain.practical.stages import Stage, stages_of
+from academy.domain.practical.stages import PracticalKind, Stage, stages_of
 from academy.domain.practical.steps import Judgement, Talk
 from academy.services.signing import ProofIsSomebodyElses
 from academy.store.database import Database
@@ -87,7 +87,7 @@ class TestClosing:
                 ({Stage.CRITERIA: unsafe}, "not yet competent"),
                 ({Stage.AFTER: deep}, "not yet competent"),
             ):
-                done = PanelSession(session, cast.shop, course)
+                done = PanelSession(session, cast.shop, course, PracticalKind.COACHED)
                 done.open()
                 done.work(dict(overrides))
                 assert done.close().record["outcome"] == outcome

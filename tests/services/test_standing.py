@@ -151,7 +151,7 @@ class TestWhatCounts:
             done.open()
             done.work()
             done.close(NOW)
-            done.sign(later(days=9))
+            done.sign(later(days=9), late_reason="the trainee was away")
         assert level(passed, cast, course, datetime(2027, 3, 2, 23, tzinfo=NOW.tzinfo)) is (
             Supervision.ON_SITE
         )

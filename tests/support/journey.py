@@ -18,7 +18,7 @@ from academy.domain.curriculum.course import Course, Module
 from academy.domain.curriculum.tasks import PracticalTask
 from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import Readings, StepBody
-from academy.services import practical, quiz, signing, sitting
+from academy.services import closing, practical, quiz, signing, sitting
 from academy.services.actor import Actor
 from academy.store.queries.practicals import StoredRecord
 from academy.store.tables.study import Sitting
@@ -138,25 +138,25 @@ class PanelSession:
 
     def close(self, at: datetime = NOW) -> StoredRecord:
         """Close it at the panel."""
-        frozen = signing.close_practical(
+        frozen = closing.close_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id, now=at
         )
         self.session.flush()
         return frozen
 
-    def sign(self, at: datetime = NOW, *, by: Actor | None = None) -> None:
+    def sign(self, at: datetime = NOW, *, by: Actor | None = None, **more: Any) -> None:
         """Sign it as its supervisor, or as somebody else who proved their password."""
         signing.sign_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id,
-            proof=proof_of(by or self.people.supervisor), course=self.course, now=at,
+            proof=proof_of(by or self.people.supervisor), course=self.course, now=at, **more,
         )  # fmt: skip
         self.session.flush()
 
-    def countersign(self, at: datetime = NOW, *, by: Actor | None = None) -> None:
+    def countersign(self, at: datetime = NOW, *, by: Actor | None = None, **more: Any) -> None:
         """Countersign it as its trainee, on the supervisor's device."""
         signing.countersign_practical(
             self.session, actor=self.people.supervisor, practical_id=self.id,
-            proof=proof_of(by or self.people.trainee), now=at,
+            proof=proof_of(by or self.people.trainee), now=at, **more,
         )  # fmt: skip
         self.session.flush()
 

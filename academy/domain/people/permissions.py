@@ -16,11 +16,16 @@ from academy.domain.people.roles import Role
 class Permission(StrEnum):
     """One thing a role may do, as ``scope:action``."""
 
+    AMEND_PRACTICAL = "practical:amend"
     ASSESS_PRACTICAL = "practical:assess"
     CONFIRM_LOGBOOK = "logbook:confirm"
     DECIDE_DISPUTE = "dispute:decide"
+    DECIDE_OBJECTION = "objection:decide"
     INVITE_PERSON = "people:invite"
+    JUDGE_AGAIN = "practical:judge-again"
     JUDGE_QUESTIONS = "questions:judge"
+    JUDGE_REFERENCES = "reference:judge"
+    KEEP_REFERENCES = "reference:keep"
     OPEN_EXAMINATION = "examination:open"
     RATE_QUESTIONS = "questions:rate"
     READ_BOARD = "board:read"
@@ -58,9 +63,14 @@ _EVERYBODY = frozenset(
     }
 )
 _SUPERVISOR = _EVERYBODY | {
+    Permission.AMEND_PRACTICAL,
     Permission.ASSESS_PRACTICAL,
     Permission.CONFIRM_LOGBOOK,
     Permission.DECIDE_DISPUTE,
+    Permission.DECIDE_OBJECTION,
+    Permission.JUDGE_AGAIN,
+    Permission.JUDGE_REFERENCES,
+    Permission.KEEP_REFERENCES,
     Permission.OPEN_EXAMINATION,
     Permission.RATE_QUESTIONS,
     Permission.READ_BOARD,
@@ -72,7 +82,12 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.WRITE_WORKSHOP,
 }
 _OWNER = _EVERYBODY | {
+    # where a shop has one supervisor, the owner decides, judges again, and amends for who has left
+    Permission.AMEND_PRACTICAL,
     Permission.DECIDE_DISPUTE,
+    Permission.DECIDE_OBJECTION,
+    Permission.JUDGE_AGAIN,
+    Permission.KEEP_REFERENCES,
     Permission.INVITE_PERSON,
     Permission.JUDGE_QUESTIONS,
     Permission.READ_BOARD,

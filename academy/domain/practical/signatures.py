@@ -16,6 +16,21 @@ class Meaning(StrEnum):
     AGREED = "seen and agreed"
 
 
+@dataclass(frozen=True, slots=True)
+class Presence:
+    """Whether the trainee stood by when the record was closed; where not, why."""
+
+    present: bool
+    reason: str = ""
+
+
+@dataclass(eq=False)
+class AbsentWithoutReason(TradeError):
+    """A record is closed with the trainee present."""
+
+    template = "A record is closed with the trainee there. Where that cannot be, say why"
+
+
 @dataclass(eq=False)
 class LateWithoutReason(TradeError):
     """The day it was closed has passed."""
@@ -25,6 +40,12 @@ class LateWithoutReason(TradeError):
         " say why. The reason stays beside the signature"
     )
     closed_on: date
+
+
+def refuse_absence_without_reason(presence: Presence) -> None:
+    """Raise AbsentWithoutReason where nobody says why the trainee is not there."""
+    if not presence.present and not presence.reason.strip():
+        raise AbsentWithoutReason()
 
 
 def is_late(closed_at: datetime, signed_at: datetime, zone: tzinfo) -> bool:

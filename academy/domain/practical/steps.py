@@ -161,10 +161,11 @@ class Judgement:
 
 @dataclass(frozen=True, slots=True)
 class Talk:
-    """What went well and the one thing to change."""
+    """What went well, the one thing to change, and the drill to do next, where the task has any."""
 
     went_well: str
     change_next: str
+    next_drill: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from academy.domain.curriculum.frozen import task_from_frozen
 from academy.domain.practical.frozen import body_from_frozen
 from academy.domain.practical.outcome import GaugeFigures
 from academy.domain.practical.record import Practical
+from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import PracticalKind, Stage
 from academy.domain.practical.steps import Step
 from academy.store.queries.workshop import gauge
@@ -32,6 +33,12 @@ class StoredRecord:
     record: dict[str, Any]
     digest: str
     salts: dict[str, Any]
+    frozen_at: datetime
+
+    def signer(self, supervisor_id: UUID) -> UUID:
+        """Return who signs it as assessed: its supervisor, or whoever amended it."""
+        amended_by = self.record.get("amended_by")
+        return UUID(amended_by) if amended_by else supervisor_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +50,7 @@ class StoredSignature:
     meaning: str
     signed_at: datetime
     record_digest: str
+    late_reason: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +78,10 @@ class StoredPractical:
     signed_at: datetime | None
     photographs: tuple[StoredPhotograph, ...] = ()
     sacrificial: bool = False
+
+    def has_signed(self, meaning: Meaning) -> bool:
+        """Return whether the newest record carries a signature of that meaning."""
+        return any(signature.meaning == meaning for signature in self.signatures)
 
     def pictures_of(self, stage: Stage) -> tuple[str, ...]:
         """Return the digests of the photographs that belong to a stage."""
@@ -246,7 +258,11 @@ def _record(session: Session, shop_id: UUID, practical_id: UUID) -> StoredRecord
         .where(SignedRecord.shop_id == shop_id, SignedRecord.practical_id == practical_id)
         .order_by(SignedRecord.frozen_at.desc())
     ).all()
-    return StoredRecord(rows[0].id, rows[0].record, rows[0].digest, rows[0].salts) if rows else None
+    return (
+        StoredRecord(rows[0].id, rows[0].record, rows[0].digest, rows[0].salts, rows[0].frozen_at)
+        if rows
+        else None
+    )
 
 
 def _signatures(
@@ -261,6 +277,7 @@ def _signatures(
             Signature.meaning,
             Signature.signed_at,
             Signature.record_digest,
+            Signature.late_reason,
         )
         .join(Person, Person.id == Signature.person_id)
         .where(Signature.shop_id == shop_id, Signature.record_id == record.id)

@@ -10,6 +10,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services import signing as service
+from academy.services.closing import close_practical
 from academy.web.context import clock, course, unit_of_work
 from academy.web.forms import FormRefused, refused
 from academy.web.identity import proof_of, requires, signed_in
@@ -25,7 +26,7 @@ from academy.web.practicals.one import practical_for, shown_practical
 def close(practical_id: UUID) -> ResponseReturnValue:
     """Freeze the record at the panel."""
     with unit_of_work() as session:
-        service.close_practical(session, actor=signed_in(), practical_id=practical_id, now=clock())
+        close_practical(session, actor=signed_in(), practical_id=practical_id, now=clock())
     flash(_("The record is closed. It is signed at the desk, gloves off, the same day."))
     return redirect(url_for("practicals.practical", practical_id=practical_id), code=303)
 

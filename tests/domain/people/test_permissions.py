@@ -9,11 +9,16 @@ from academy.domain.people import GRANTS, Permission, Role, granted
 T, S, O = Role.TRAINEE, Role.SUPERVISOR, Role.OWNER  # noqa: E741
 
 TABLE = {
+    Permission.AMEND_PRACTICAL: {S, O},
     Permission.ASSESS_PRACTICAL: {S},
     Permission.CONFIRM_LOGBOOK: {S},
     Permission.DECIDE_DISPUTE: {S, O},
+    Permission.DECIDE_OBJECTION: {S, O},
     Permission.INVITE_PERSON: {O},
+    Permission.JUDGE_AGAIN: {S, O},
     Permission.JUDGE_QUESTIONS: {O},
+    Permission.JUDGE_REFERENCES: {S},
+    Permission.KEEP_REFERENCES: {S, O},
     Permission.OPEN_EXAMINATION: {S},
     Permission.RATE_QUESTIONS: {S},
     Permission.READ_BOARD: {S, O},
