@@ -13,6 +13,7 @@ from academy.domain.certification import Evidence, Standing, standing
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission, Role
+from academy.domain.workshop.gauges import day_of
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import as_evidence, evidence_of
 from academy.services.standing import standings_today
@@ -23,6 +24,7 @@ from academy.store.queries.evidence import (
     standing_rows,
 )
 from academy.store.queries.people import Member, member, members
+from academy.store.queries.shop_settings import policy
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +89,13 @@ def cell_evidence(
     person, scheme = member(session, actor.shop_id, person_id), course.scheme(scheme_id)
     if person is None or scheme is None:
         raise NotFound()
-    evidence = evidence_of(session, actor.shop_id, person_id, now.date())
+    zone = policy(session, actor.shop_id).zone
+    today = day_of(now, zone)
+    evidence = evidence_of(session, actor.shop_id, person_id, today)
     tasks = {task for r in scheme.requirements for task in r.practicals}
     counted = tuple(
         row
         for row in signed_practicals(session, actor.shop_id, person_id)
-        if row.task_id in tasks and as_evidence(row, now.date()) is not None
+        if row.task_id in tasks and as_evidence(row, today, zone) is not None
     )
-    today = standing(scheme, evidence, now.date())
-    return CellEvidence(person, scheme, today, evidence, counted)
+    return CellEvidence(person, scheme, standing(scheme, evidence, today), evidence, counted)

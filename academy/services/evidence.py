@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date
+from datetime import date, tzinfo
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -18,6 +18,7 @@ from academy.domain.assessment.progress import (
 from academy.domain.certification import Evidence, PracticalEvidence
 from academy.domain.practical.counting import why_not_counted
 from academy.domain.practical.outcome import Outcome
+from academy.domain.workshop.gauges import day_of
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     SubmittedRow,
@@ -25,18 +26,22 @@ from academy.store.queries.evidence import (
     submitted_sittings,
 )
 from academy.store.queries.examinations import submitted_examinations
+from academy.store.queries.shop_settings import policy
 
 
 def evidence_of(session: Session, shop_id: UUID, person_id: UUID, today: date) -> Evidence:
     """Return everything that counts for one person in one shop on one day."""
+    zone = policy(session, shop_id).zone
     passed: dict[str, date] = {
-        module_id: progress.passed_at.date()
+        module_id: day_of(progress.passed_at, zone)
         for module_id, progress in progress_of(session, shop_id, person_id).items()
         if progress.passed_at is not None
     }
-    counted = [as_evidence(row, today) for row in signed_practicals(session, shop_id, person_id)]
+    counted = [
+        as_evidence(row, today, zone) for row in signed_practicals(session, shop_id, person_id)
+    ]
     examinations = {
-        row.scheme_id: row.submitted_at.date()
+        row.scheme_id: day_of(row.submitted_at, zone)
         for row in submitted_examinations(session, shop_id, person_id)
         if row.passed
     }
@@ -75,12 +80,18 @@ def submitted_in(
     return tuple(_submitted(row) for row in rows if Purpose(row.purpose).decides_module)
 
 
-def as_evidence(row: SignedPracticalRow, today: date) -> PracticalEvidence | None:
-    """Return a signed practical as evidence, or None where it does not count on that day."""
+def as_evidence(row: SignedPracticalRow, today: date, zone: tzinfo) -> PracticalEvidence | None:
+    """Return a signed practical as evidence, or None where it does not count on that day.
+
+    Its time is put on the shop's clock, whose days the terms of a scheme count.
+    """
     if why_not_counted(row.facts, today) is not None:
         return None
     return PracticalEvidence(
-        row.practical_id, row.task_id, row.record["outcome"] == Outcome.COMPETENT, row.closed_at
+        row.practical_id,
+        row.task_id,
+        row.record["outcome"] == Outcome.COMPETENT,
+        row.closed_at.astimezone(zone),
     )
 
 

@@ -25,6 +25,7 @@ from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
+from academy.services.shop_clock import on_shop_clock
 from academy.services.sitting import clock_of, close_sitting
 from academy.services.sitting_rows import (
     NewSitting,
@@ -263,7 +264,8 @@ def _refuse_retake(
     ]
     if not failed:
         return
-    refuse_too_soon([row.submitted_at for row in failed], rule.retake_days, now)
+    shop_now = on_shop_clock(session, shop_id, now)
+    refuse_too_soon([row.submitted_at for row in failed], rule.retake_days, shop_now)
     read = lessons_read_since(session, shop_id, new.trainee_id, failed[-1].submitted_at)
     refuse_unread(result_from_frozen(failed[-1].result), modules, read)
 

@@ -27,6 +27,7 @@ from academy.domain.exposure.legal import VibrationValues, vibration_values
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.stages import Help
 from academy.domain.workshop.machines import VibrationSource
+from academy.services.shop_clock import today_in_shop
 from academy.store.queries import exposure as queries
 from academy.store.queries.exposure import ToolTimeRow, WorkedStepRow
 from academy.store.queries.logbook import EntryRow, entries_of
@@ -114,11 +115,6 @@ def advice_before_step(
     chosen = [m for m in machines(session, shop_id) if machine_id in {None, m.id}]
     values = [value for value in map(_vibration, chosen) if value is not None]
     return found, advice(found.total, found.values, worst(values))
-
-
-def today_in_shop(session: Session, shop_id: UUID, now: datetime) -> date:
-    """Return today's date on the shop's clock."""
-    return now.astimezone(policy(session, shop_id).zone).date()
 
 
 def _bounds(day: date, zone: ZoneInfo) -> tuple[datetime, datetime]:

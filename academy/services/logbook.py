@@ -24,12 +24,12 @@ from academy.domain.practical.logbook import (
 )
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
+from academy.services.shop_clock import today_in_shop
 from academy.services.standing import standings_today
 from academy.store.queries.evidence import standing_rows
 from academy.store.queries.logbook import EntryRow
 from academy.store.queries.logbook import entry as entry_row
 from academy.store.queries.people import member
-from academy.store.queries.shop_settings import policy
 from academy.store.tables.logbook import LogbookConfirmation, LogbookEntry
 
 
@@ -150,7 +150,7 @@ def _may_enter(session: Session, actor: Actor, person_id: UUID) -> None:
 
 
 def _refuse(session: Session, actor: Actor, new: NewEntry, course: Course, now: datetime) -> None:
-    refuse_day_to_come(new.worked_on, now.astimezone(policy(session, actor.shop_id).zone).date())
+    refuse_day_to_come(new.worked_on, today_in_shop(session, actor.shop_id, now))
     if new.kind is EntryKind.DRILL:
         if all(drill.id != new.subject_id for drill in course.drills):
             raise NotFound()

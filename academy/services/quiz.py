@@ -22,6 +22,7 @@ from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
 from academy.services.evidence import progress_in, submitted_in
+from academy.services.shop_clock import on_shop_clock
 from academy.services.sitting_rows import (
     NewSitting,
     drawable,
@@ -130,7 +131,7 @@ def _refuse_retake(
 ) -> None:
     earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
     failed_at = [sitting.submitted_at for sitting in earlier if not sitting.result.passed]
-    refuse_too_soon(failed_at, rule.wait_days, now)
+    refuse_too_soon(failed_at, rule.wait_days, on_shop_clock(session, actor.shop_id, now))
     missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
     if missed:
         raise RestudyFirst(", ".join(lesson.title for lesson in missed))

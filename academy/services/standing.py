@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.certification import Evidence, Standing, standing
+from academy.domain.certification import Standing, standing
 from academy.domain.certification.frozen import frozen_missing, missing_from_frozen
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.frozen import frozen_scheme
 from academy.domain.curriculum.schemes import Scheme
 from academy.services.evidence import evidence_of
 from academy.services.frozen_documents import keep_document
+from academy.services.shop_clock import today_in_shop
 from academy.store.queries.evidence import StandingOfPerson
 from academy.store.tables.certification import StandingRow
 
@@ -24,9 +25,11 @@ def rewrite_standings(
 ) -> tuple[Standing, ...]:
     """Recompute a person's standing under every scheme, in the transaction of the evidence."""
     session.flush()
-    evidence = evidence_of(session, shop_id, person_id, now.date())
+    today = today_in_shop(session, shop_id, now)
+    evidence = evidence_of(session, shop_id, person_id, today)
     return tuple(
-        _rewrite(session, shop_id, person_id, scheme, evidence, now) for scheme in course.schemes
+        _rewrite(session, shop_id, person_id, scheme, standing(scheme, evidence, today), now)
+        for scheme in course.schemes
     )
 
 
@@ -44,21 +47,22 @@ def standings_today(
     The rows were true when the evidence last changed.  Where a term has ended
     since, the scheme has changed or no row was written, the evidence is read again.
     """
+    today = today_in_shop(session, shop_id, now)
     by_scheme = {row.scheme_id: row for row in rows}
     fresh = {
         scheme.id: _standing_of(by_scheme[scheme.id])
         for scheme in course.schemes
-        if scheme.id in by_scheme and _still_true(by_scheme[scheme.id], scheme, now)
+        if scheme.id in by_scheme and _still_true(by_scheme[scheme.id], scheme, today)
     }
     if len(fresh) < len(course.schemes):
-        evidence = evidence_of(session, shop_id, person_id, now.date())
+        evidence = evidence_of(session, shop_id, person_id, today)
         for scheme in course.schemes:
-            fresh.setdefault(scheme.id, standing(scheme, evidence, now.date()))
+            fresh.setdefault(scheme.id, standing(scheme, evidence, today))
     return fresh
 
 
-def _still_true(row: StandingOfPerson, scheme: Scheme, now: datetime) -> bool:
-    ended = row.valid_until is not None and row.valid_until < now.date()
+def _still_true(row: StandingOfPerson, scheme: Scheme, today: date) -> bool:
+    ended = row.valid_until is not None and row.valid_until < today
     return row.scheme_digest == scheme.digest and not ended
 
 
@@ -77,11 +81,10 @@ def _rewrite(
     shop_id: UUID,
     person_id: UUID,
     scheme: Scheme,
-    evidence: Evidence,
+    today: Standing,
     now: datetime,
 ) -> Standing:
     keep_document(session, "scheme", scheme.digest, frozen_scheme(scheme), now)
-    today = standing(scheme, evidence, now.date())
     session.merge(
         StandingRow(
             shop_id=shop_id,

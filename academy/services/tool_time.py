@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from academy.domain.people import Permission
 from academy.domain.practical.logbook import AlreadyCorrected, NoReason, refuse_day_to_come
 from academy.services.actor import Actor, NotFound
-from academy.services.exposure import today_in_shop
+from academy.services.shop_clock import today_in_shop
 from academy.store.queries import exposure as queries
 from academy.store.queries.people import member
 from academy.store.queries.tools import MachineRow, machines

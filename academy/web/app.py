@@ -17,6 +17,7 @@ from academy.store.database import Database, open_database
 from academy.web import errors, formats, identity, shell
 from academy.web.context import EXTENSION, Academy, release, wall_clock
 from academy.web.secured import secure, secure_with_tls
+from academy.web.times import shop_zone
 
 LARGEST_REQUEST_BYTES = 16_000_000
 
@@ -52,7 +53,7 @@ def create_app(
         PhotographStore(settings.photographs_url),
         now,
     )
-    Babel(app, default_timezone="UTC")
+    Babel(app, default_timezone="UTC", timezone_selector=shop_zone)
     CSRFProtect(app)
     for part in (formats, identity, errors, shell):
         part.install(app)

@@ -1,8 +1,8 @@
 """How measured values, shares and times are written on a page.
 
 The functions take the locale and the time zone as arguments; ``install`` puts
-them into Jinja as the filters ``micrometres``, ``percent``, ``when``, ``date`` and
-``sentence``, with the reader's locale and the shop's time zone.
+them into Jinja as the filters ``micrometres``, ``percent``, ``when``, ``day``, ``date``
+and ``sentence``, with the reader's locale and the shop's time zone.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def date_text(day: date, *, locale: str = "en") -> Markup:
 
 
 def when_text(moment: datetime, zone: tzinfo, *, locale: str = "en") -> Markup:
-    """Return a time on the clock of ``zone``, with its distance from UTC.
+    """Return a time on the clock of ``zone``, with the zone's name and its distance from UTC.
 
     Raises
     ------
@@ -93,7 +93,7 @@ def when_text(moment: datetime, zone: tzinfo, *, locale: str = "en") -> Markup:
         local.isoformat(timespec="seconds"),
         _day_in_words(local, locale),
         format_time(local, "HH:mm", locale=locale),
-        _distance_from_utc(local),
+        _clock_name(local),
     )
 
 
@@ -132,6 +132,7 @@ def install(app: Flask) -> None:
         percent=_percent,
         date=_date,
         when=_when,
+        day=_day,
         sentence=sentence_text,
         in_units=_in_units,
     )
@@ -163,6 +164,11 @@ def _when(_context: Context, moment: datetime, zone: tzinfo | None = None) -> Ma
     return when_text(moment, zone or get_timezone(), locale=reader_locale())
 
 
+@pass_context
+def _day(_context: Context, moment: datetime) -> Markup:
+    return date_text(moment.astimezone(get_timezone()).date(), locale=reader_locale())
+
+
 def _day_in_words(day: date, locale: str) -> str:
     # Babel's plain English is American; day, month, year is read the same everywhere.
     pattern = "d MMMM y" if locale.startswith("en") else "long"
@@ -179,6 +185,13 @@ def _decimal(value: float | Decimal, places: int, locale: str) -> str:
 def _check_finite(value: float | Decimal) -> None:
     if not isinstance(value, Real | Decimal) or not math.isfinite(value):
         raise ValueError(f"{value!r} is not a number that can be shown")
+
+
+def _clock_name(local: datetime) -> str:
+    """Return the name of a zone with its distance from UTC at that moment."""
+    name = getattr(local.tzinfo, "key", "")
+    distance = _distance_from_utc(local)
+    return distance if name in {"", "UTC"} else f"{name}, {distance}"
 
 
 def _distance_from_utc(local: datetime) -> str:

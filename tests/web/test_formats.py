@@ -84,7 +84,7 @@ def test_a_time_says_on_whose_clock_it_was() -> None:
     moment = datetime(2026, 11, 25, 23, 30, tzinfo=UTC)
     assert plain(when_text(moment, UTC)) == "25 November 2026, 23:30 UTC"
     berlin = when_text(moment, ZoneInfo("Europe/Berlin"))
-    assert plain(berlin) == "26 November 2026, 00:30 UTC+01:00"
+    assert plain(berlin) == "26 November 2026, 00:30 Europe/Berlin, UTC+01:00"
     assert 'datetime="2026-11-26T00:30:00+01:00"' in berlin
 
 

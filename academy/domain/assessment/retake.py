@@ -29,12 +29,15 @@ class RestudyFirst(TradeError):
 
 
 def refuse_too_soon(failed_at: Collection[datetime], wait_days: int, now: datetime) -> None:
-    """Raise TooSoon while the waiting time after the last failed sitting lasts."""
+    """Raise TooSoon while the waiting time after the last failed sitting lasts.
+
+    The day it names is one of the calendar that ``now`` is given on.
+    """
     if not failed_at or not wait_days:
         return
     free_at = max(failed_at) + timedelta(days=wait_days)
     if now < free_at:
-        raise TooSoon(free_at.date().isoformat())
+        raise TooSoon(free_at.astimezone(now.tzinfo).date().isoformat())
 
 
 def to_restudy(

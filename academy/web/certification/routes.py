@@ -27,6 +27,7 @@ from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import BoardCell, BoardRow, BoardTable
+from academy.web.times import shop_day, today
 
 bp = Blueprint("certification", __name__, url_prefix="/board")
 
@@ -38,7 +39,7 @@ def board() -> ResponseReturnValue:
     now = clock()
     found = service.board(db(), actor=signed_in(), course=course(), now=now)
     doubts = tuple(map(suspect_line, suspect_practicals(db(), signed_in().shop_id)))
-    return render(BoardPage(_board_table(found, course()), now.date(), doubts))
+    return render(BoardPage(_board_table(found, course()), shop_day(now), doubts))
 
 
 @bp.get("/<uuid:person_id>/<scheme_id>")
@@ -67,9 +68,7 @@ def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
                 for requirement in found.scheme.requirements
             ),
             modules=_module_lines(found.evidence, found.scheme.requirements, good),
-            practicals=tuple(
-                _practical_line(row, good, clock().date()) for row in found.practicals
-            ),
+            practicals=tuple(_practical_line(row, good, today()) for row in found.practicals),
             scheme_version=found.scheme.version,
             scheme_digest=found.scheme.digest,
         )
@@ -146,7 +145,7 @@ def _practical_line(row: SignedPracticalRow, course: Course, today: date) -> Evi
         _(
             "%(outcome)s, assessed %(day)s, record %(digest)s",
             outcome=_("competent") if competent else _("not yet competent"),
-            day=day_text(row.closed_at.date()),
+            day=day_text(shop_day(row.closed_at)),
             digest=row.digest[:12],
         )
         + (f"; {sentence_text(doubt)}" if doubt else ""),

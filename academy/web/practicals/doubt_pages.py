@@ -32,6 +32,9 @@ class DoubtShown:
     settle: Link | None
 
 
+NO_DOUBT = DoubtShown((), None)
+
+
 @dataclass(frozen=True, slots=True)
 class SettledLine:
     """One settlement in words, with what was read where the section was measured again."""
@@ -66,7 +69,7 @@ def doubt_shown(stored: StoredPractical, actor: Actor) -> DoubtShown:
     found = doubt_of(db(), shop_id, practical_id)
     said = [settled_line(row).says for row in settlements(db(), shop_id, practical_id)]
     if found is None and not said:
-        return DoubtShown((), None)
+        return NO_DOUBT
     url = url_for("practicals.doubt", practical_id=practical_id)
     link = Link(_("Settle it") if found else _("How it was settled"), url)
     may_look = actor.may(Permission.READ_BOARD)

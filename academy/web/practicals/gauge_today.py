@@ -18,6 +18,7 @@ from academy.web.identity import signed_in
 from academy.web.language import gettext as _
 from academy.web.parts import Filled
 from academy.web.practicals.stage_pages import AtThePanel, GaugeSeenPage
+from academy.web.times import when_words
 
 
 def gauge_seen(stored: StoredPractical) -> GaugeSeen:
@@ -45,10 +46,10 @@ def gauge_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> Gaug
 def _says(seen: GaugeSeen) -> str:
     if seen.verified_at is None:
         return _("Not verified today. Verify it on zero and foil before the first reading.")
-    at = f"{seen.verified_at:%H:%M} UTC"
+    at = when_words(seen.verified_at)
     if seen.passed:
-        return _("Verified today, %(at)s: passed.", at=at)
-    return _("Verified today, %(at)s: failed. Nobody reads with it until it passes.", at=at)
+        return _("Verified on %(at)s: passed.", at=at)
+    return _("Verified on %(at)s: failed. Nobody reads with it until it passes.", at=at)
 
 
 def _check_today(stored: StoredPractical) -> Check | None:

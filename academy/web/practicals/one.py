@@ -15,7 +15,9 @@ from academy.web.context import course, db
 from academy.web.identity import signed_in
 from academy.web.pages import Page
 from academy.web.parts import Filled
+from academy.web.practicals.doubt_pages import doubt_shown
 from academy.web.practicals.panel import practical_page
+from academy.web.practicals.stage_views import open_here
 
 
 def practical_for(actor: Actor, practical_id: UUID) -> StoredPractical:
@@ -45,4 +47,6 @@ def shown_practical(
         course(),
         sign_form or Filled(),
         countersign_form or Filled(),
+        open_here(stored.practical),
+        doubt_shown(stored, signed_in()),
     )

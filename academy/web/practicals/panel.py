@@ -21,7 +21,7 @@ from academy.web.formats import sentence_text
 from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Filled, Link
-from academy.web.practicals.doubt_pages import doubt_shown
+from academy.web.practicals.doubt_pages import NO_DOUBT, DoubtShown
 from academy.web.practicals.pages import (
     CriterionLine,
     PracticalLine,
@@ -31,7 +31,7 @@ from academy.web.practicals.pages import (
 )
 from academy.web.practicals.recorded import recorded
 from academy.web.practicals.removal_shown import readings_tables, removal_facts
-from academy.web.practicals.stage_views import open_here
+from academy.web.practicals.stage_pages import OpenHere
 from academy.web.practicals.words import (
     kind_word,
     outcome_sign,
@@ -40,6 +40,7 @@ from academy.web.practicals.words import (
     stage_word,
     stop_reason_word,
 )
+from academy.web.times import shop_day
 
 NOBODY: Filled = Filled()
 
@@ -51,8 +52,14 @@ def practical_page(
     course: Course,
     sign_form: Filled = NOBODY,
     countersign_form: Filled = NOBODY,
+    open_here: tuple[OpenHere, ...] = (),
+    doubt: DoubtShown = NO_DOUBT,
 ) -> PracticalPage:
-    """Return the page of one practical for one reader."""
+    """Return the page of one practical for one reader.
+
+    What lies beside it, other practicals at the panel and a doubt about its
+    gauge, is looked up by whoever knows a shop; the preview knows none.
+    """
     practical, task = stored.practical, stored.practical.task
     mine = actor.person_id == practical.supervisor_id
     recording = mine and practical.closed_at is None
@@ -68,10 +75,10 @@ def practical_page(
         stages=tuple(_stage_line(practical, stage, recording) for stage in practical.stages),
         next_action=_next_action(practical) if recording else None,
         more=_more(practical) if recording else (),
-        open_here=open_here(practical),
+        open_here=open_here,
         stop_url=url_for("practicals.stop", practical_id=practical.id) if recording else "",
         stopped=_stopped(practical),
-        doubt=doubt_shown(stored, actor),
+        doubt=doubt,
         said=recorded(practical, sacrificial=stored.sacrificial),
         readings=readings_tables(practical, shown),
         verdict_sign=removal_sign(shown.verdict.outcome) if shown else "",
@@ -121,7 +128,7 @@ def practical_line(summary: PracticalSummary, doubt: SuspectPractical | None) ->
         kind=kind_word(summary.kind),
         section=summary.section_name,
         supervisor=summary.supervisor_name,
-        day=day_text(summary.opened_at.date()),
+        day=day_text(shop_day(summary.opened_at)),
     )
     if doubt is not None:
         says = f"{says}. {doubt_says(doubt)}"

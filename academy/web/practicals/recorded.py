@@ -23,6 +23,7 @@ from academy.web.formats import sentence_text
 from academy.web.language import gettext as _
 from academy.web.parts import Fact
 from academy.web.practicals.words import against_word, help_word, pressure_word, stage_word
+from academy.web.times import when_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def _gauge(seen: GaugeSeen) -> str:
     if seen.verified_at is None:
         return _("none that day")
     passed = _("passed") if seen.passed else _("failed")
-    return f"{seen.verified_at:%Y-%m-%d %H:%M} UTC, {passed}"
+    return f"{when_words(seen.verified_at)}, {passed}"
 
 
 def _set_up(set_up: SetUp) -> tuple[Fact, ...]:

@@ -22,6 +22,7 @@ from academy.web.parts import Choosable, Filled
 from academy.web.quizzes.blueprint import bp
 from academy.web.quizzes.dispute_pages import ExperiencePage, RecordedExperience
 from academy.web.quizzes.forms import ExperienceForm
+from academy.web.times import shop_day
 
 
 @bp.get("/experience")
@@ -76,7 +77,7 @@ def _page(form: Filled) -> ExperiencePage:
                 _(
                     "recorded by %(name)s on %(day)s",
                     name=row.recorded_by_name,
-                    day=day_text(row.recorded_at.date()),
+                    day=day_text(shop_day(row.recorded_at)),
                 ),
             )
             for row in experiences(db(), actor.shop_id)

@@ -35,6 +35,7 @@ from academy.web.quizzes.quality_shown import (
     quiz_page,
 )
 from academy.web.quizzes.quality_words import STEM_LETTERS, plain, reason_texts
+from academy.web.times import today
 
 SHOWN_FIRST = 20
 
@@ -73,7 +74,7 @@ def quality_table() -> ResponseReturnValue:
     kept = [one for one in found.questions if one.now.question.module_id not in hidden]
     notes = service.notes_in_force(db(), signed_in().shop_id)
     answer = Response(quality_csv(kept, _ratings(), notes), mimetype="text/csv")
-    day = clock().date().isoformat()
+    day = today().isoformat()
     answer.headers["Content-Disposition"] = f'attachment; filename="question-quality-{day}.csv"'
     return answer
 

@@ -53,6 +53,7 @@ from academy.web.quizzes.quality_words import (
     scores_texts,
 )
 from academy.web.quizzes.shown import split_figure
+from academy.web.times import shop_day
 
 
 def quiz_page(module: Module, found: QuestionQuality, ratings: dict[str, int]) -> QuizQualityPage:
@@ -149,7 +150,7 @@ def mending_words(note: NoteRow) -> str:
         "%(what)s by %(who)s on %(day)s: %(why)s",
         what=words[note.mending],
         who=note.noted_by_name,
-        day=note.noted_at.date().isoformat(),
+        day=shop_day(note.noted_at).isoformat(),
         why=note.reason,
     )
 

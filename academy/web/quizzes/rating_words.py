@@ -15,6 +15,7 @@ from academy.domain.curriculum.questions import Question
 from academy.store.queries.rating_rounds import Ratings, RoundRow
 from academy.web.language import gettext as _
 from academy.web.parts import Cell, Column, ReadingsTable, Row
+from academy.web.times import shop_day
 
 
 def round_title(row: RoundRow, course: Course) -> str:
@@ -23,7 +24,7 @@ def round_title(row: RoundRow, course: Course) -> str:
     return _(
         "%(module)s, %(day)s",
         module=module.title if module else row.module_id,
-        day=row.opened_at.date().isoformat(),
+        day=shop_day(row.opened_at).isoformat(),
     )
 
 

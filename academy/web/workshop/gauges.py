@@ -24,6 +24,7 @@ from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import Cell, Choosable, Column, Fact, Filled, Listed, ReadingsTable, Row
+from academy.web.times import shop_day
 from academy.web.workshop import words
 from academy.web.workshop.blueprint import bp
 from academy.web.workshop.forms import FoilForm, GaugeForm
@@ -186,7 +187,7 @@ def _verification(row: VerificationRow) -> ReadingsTable:
     return ReadingsTable(
         _(
             "%(day)s, %(method)s, by %(person)s: %(outcome)s",
-            day=day_text(row.verified_at.date()),
+            day=day_text(shop_day(row.verified_at)),
             method=words.word_of(words.methods(), row.method),
             person=row.verified_by,
             outcome=_("passed") if row.passed else _("failed"),

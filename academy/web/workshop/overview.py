@@ -9,15 +9,13 @@ from flask import url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.people import Permission
-from academy.domain.workshop.gauges import day_of
 from academy.domain.workshop.panels import SectionNeed, sections_for
 from academy.services.gauges import suspect_practicals
 from academy.store.queries.gauges import foils
 from academy.store.queries.panels import SectionLeft, sections_left
-from academy.store.queries.shop_settings import policy
 from academy.store.queries.tools import MachineRow, ProductRow, machines, products, set_ups
 from academy.store.queries.workshop import gauges
-from academy.web.context import clock, course, db
+from academy.web.context import course, db
 from academy.web.doubts import suspect_line
 from academy.web.formats import sentence_text
 from academy.web.identity import requires, signed_in
@@ -25,6 +23,7 @@ from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import Cell, Column, Listed, ReadingsTable, Row
+from academy.web.times import today
 from academy.web.workshop.blueprint import bp
 from academy.web.workshop.gauges import gauge_states
 from academy.web.workshop.pages import WorkshopPage
@@ -114,15 +113,11 @@ def _tasks(left: Sequence[SectionLeft]) -> ReadingsTable | None:
     )
 
 
-def _today() -> date:
-    return day_of(clock(), policy(db(), signed_in().shop_id).zone)
-
-
 def _gauge_line(label: str, gauge_id: object, due: date | None) -> Listed:
     url = url_for("workshop.gauge_history", gauge_id=gauge_id)
     if due is None:
         return Listed(label, url, _("no calibration date noted"))
-    if due < _today():
+    if due < today():
         return Listed(label, url, _("calibration was due on %(day)s", day=day_text(due)), "caution")
     return Listed(label, url, _("calibration due on %(day)s", day=day_text(due)))
 
@@ -136,7 +131,7 @@ def _machine_line(row: MachineRow) -> Listed:
     sign = ""
     if row.check_due_on is None:
         parts.append(_("no electrical check noted"))
-    elif row.check_due_on < _today():
+    elif row.check_due_on < today():
         sign = "caution"
         parts.append(_("electrical check was due on %(day)s", day=day_text(row.check_due_on)))
     else:

@@ -29,6 +29,7 @@ from academy.web.parts import (
     ReadingsTable,
     Row,
 )
+from academy.web.times import shop_day
 from academy.web.workshop import words
 from academy.web.workshop.blueprint import bp
 from academy.web.workshop.forms import DefectForm, PanelForm
@@ -190,7 +191,7 @@ def _sessions_table(one: queries.SectionLeft) -> ReadingsTable:
 
 def _session_row(session: SessionOnSection, spots: int) -> Row:
     read = [Cell(f"{float(removed):.1f}") for removed in session.removed_um[:spots]]
-    return Row(day_text(session.at.date()), (*read, *[Cell("–")] * (spots - len(read))))
+    return Row(day_text(shop_day(session.at)), (*read, *[Cell("–")] * (spots - len(read))))
 
 
 def _defect_page(form: Filled, one: queries.SectionLeft, defect_id: UUID) -> DefectPage:
