@@ -31,7 +31,7 @@ from academy.services.actor import NotFound
 from academy.services.ratings import rated_form
 from academy.store.queries.disputes import voided_digests
 from academy.store.queries.examinations import spoken_answers
-from academy.store.queries.study import responses
+from academy.store.queries.study import open_sitting_of, responses
 from academy.store.tables.people import Membership
 from academy.store.tables.study import Sitting, SittingQuestion
 
@@ -98,6 +98,23 @@ def write_sitting(session: Session, new: NewSitting, form: DrawnForm, now: datet
         for position, item in enumerate(form.form.questions, 1)
     )
     return sitting
+
+
+def resumed(session: Session, new: NewSitting) -> UUID | None:
+    """Return the sitting that is known by the id, or open for the same thing, or None.
+
+    Raises
+    ------
+    NotFound
+        The id is somebody else's sitting.
+    """
+    known = session.get(Sitting, (new.shop_id, new.id))
+    if known is not None:
+        if known.person_id != new.person_id:
+            raise NotFound()
+        return known.id
+    unfinished = open_sitting_of(session, new.shop_id, new.person_id, new.module_id, {new.purpose})
+    return unfinished.id if unfinished else None
 
 
 def locked_sitting(session: Session, shop_id: UUID, sitting_id: UUID) -> Sitting:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from flask import Flask, current_app
+from flask import Flask, current_app, request
 from flask_wtf.csrf import CSRFError
 from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 from werkzeug.exceptions import HTTPException
@@ -33,10 +33,11 @@ class NotAllowedPage(Page):
 
 @dataclass(frozen=True, slots=True)
 class RefusedPage(Page):
-    """The trade's rules refuse it, with the sentence why."""
+    """The trade's rules refuse it, with the sentence why; ``sent`` says that something was typed."""
 
     template: ClassVar[str] = "errors/422.html"
     reason: str
+    sent: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,7 @@ def _trade_error(error: TradeError) -> tuple[str, int]:
         return render(NotFoundPage(), 404)
     if isinstance(error, NotAllowed):
         return render(NotAllowedPage(), 403)
-    return render(RefusedPage(error_text(error)), 422)
+    return render(RefusedPage(error_text(error), request.method == "POST"), 422)
 
 
 def _form_refused(error: FormRefused) -> tuple[str, int]:

@@ -26,6 +26,7 @@ PAGES = {
         "/course",
         "/course/machines",
         "/course/machines/know-your-machine",
+        "/five-questions",
         "/practicals/",
     ),
     "supervisor": (
@@ -39,6 +40,7 @@ PAGES = {
         "/examinations/new",
         "/disputes",
         "/experience",
+        "/five-questions",
         "/ratings",
     ),
     "owner": (

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from academy.domain.assessment.progress import Purpose
 from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
-from academy.services import dispute, practice, quiz, sitting
+from academy.services import dispute, practice, quiz, refreshers, sitting
 from academy.services.actor import Actor, NotAllowed, NotFound
 from academy.services.evidence import progress_in
 from academy.services.experience import record_experience
@@ -93,7 +93,7 @@ class TestFiveQuestions:
     def test_before_anything_is_passed_there_are_none(
         self, sqlite: Database, cast_sqlite: Cast, course: Course
     ) -> None:
-        with sqlite.writing() as session, pytest.raises(practice.NothingToRefresh):
+        with sqlite.writing() as session, pytest.raises(refreshers.NothingToRefresh):
             _refresh(session, cast_sqlite.shop.trainee, course)
 
     def test_they_come_from_what_was_passed_and_move_the_gap(
@@ -102,7 +102,7 @@ class TestFiveQuestions:
         with database.writing() as session:
             trainee = cast.shop.trainee
             sit(session, trainee, course)
-            before = practice.refreshers_of(session, actor=trainee, course=course)
+            before = refreshers.refreshers_of(session, trainee.shop_id, trainee.person_id, course)
             made = _refresh(session, trainee, course)
             items = form_of(session, trainee.shop_id, made).questions
             assert {item.question.objective_id for item in items} == {"cord", "goggles"}
@@ -110,7 +110,7 @@ class TestFiveQuestions:
                 session, actor=trainee, sitting_id=made, course=course, now=later(days=9)
             )
             session.flush()
-            after = practice.refreshers_of(session, actor=trainee, course=course)
+            after = refreshers.refreshers_of(session, trainee.shop_id, trainee.person_id, course)
             assert all(a.last_at > b.last_at for a, b in zip(after, before, strict=True))
             assert all(a.gap_days <= b.gap_days for a, b in zip(after, before, strict=True))
             person = trainee.person_id
@@ -260,7 +260,7 @@ class TestExperience:
 
 
 def _refresh(session: Session, actor: Actor, course: Course) -> UUID:
-    made = practice.open_refresher(
+    made = refreshers.open_refresher(
         session, actor=actor, sitting_id=uuid4(), course=course, now=later(days=9)
     )
     session.flush()

@@ -96,6 +96,29 @@ def draw_again(
     raise TooFewQuestions(empty, "any", 1, 0)
 
 
+def draw_in_turn(
+    bank: Sequence[Question],
+    objective_ids: Iterable[str],
+    wanted: int,
+    chance: Chooser,
+    seen: Seen = NEVER_SEEN,
+) -> Form:
+    """Draw one question of each objective in their order, up to so many in all.
+
+    An objective is passed over where nothing of it can stand beside the others.
+    """
+    pools: list[Pool] = []
+    given: list[list[Question]] = []
+    for objective_id in objective_ids:
+        if len(pools) == wanted:
+            break
+        more = [*pools, any_of((q for q in bank if q.objective_id == objective_id), 1)]
+        found = least_seen_choice(more, chance, seen)
+        if found is not None:
+            pools, given = more, found
+    return Form(tuple(laid_out(question, chance) for [question] in given))
+
+
 def chosen(parts: Sequence[Part], chance: Chooser, seen: Seen) -> list[list[Question]]:
     """Return what each part gives; see ``least_seen_choice``.
 

@@ -68,21 +68,22 @@ def refresher(
     return Refresher(objective_id, ordered[-1].at, min(_gap_days(half_steps), term_days))
 
 
-def most_due(
-    refreshers: Sequence[Refresher], now: datetime, how_many: int = FIVE
-) -> tuple[Refresher, ...]:
-    """Return the objectives to ask now, the most overdue first.
+def most_due(refreshers: Sequence[Refresher], now: datetime) -> tuple[Refresher, ...]:
+    """Return the objectives in the order to ask them, the most overdue first.
 
-    When fewer are due, the ones nearest to it fill up: a short talk has always
-    the same length, and nobody is shown a number owed.
+    The first five are asked.  When fewer are due, the ones nearest to it fill
+    up: a short talk has always the same length, and nobody is shown a number
+    owed.
     """
-    ordered = sorted(refreshers, key=lambda r: (-r.overdue(now), r.objective_id))
-    return tuple(ordered[:how_many])
+    return tuple(sorted(refreshers, key=lambda r: (-r.overdue(now), r.objective_id)))
 
 
-def is_slow(seconds: float, seconds_of_right_answers: Sequence[float]) -> bool:
-    """Return whether a right answer took longer than nine in ten; False below twenty answers."""
-    if len(seconds_of_right_answers) < ENOUGH_ANSWERS:
+def is_slow(seconds: float | None, seconds_of_right_answers: Sequence[float]) -> bool:
+    """Return whether a right answer took longer than nine in ten; False below twenty answers.
+
+    ``seconds`` is None where nobody knows how long it took.
+    """
+    if seconds is None or len(seconds_of_right_answers) < ENOUGH_ANSWERS:
         return False
     ordered = sorted(seconds_of_right_answers)
     rank = -(-9 * len(ordered) // 10)  # the smallest value with nine in ten at or below it

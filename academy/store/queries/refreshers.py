@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Row, Select, select
+from sqlalchemy import Row, Select, case, select
 from sqlalchemy.orm import Session
 
 from academy.domain.assessment.progress import Purpose
@@ -20,13 +20,15 @@ from academy.store.tables.study import Answer, Sitting, SittingQuestion
 class ScoredRow:
     """One question of a submitted sitting: when and how well it was answered, and how long it took.
 
-    ``seconds`` runs from the answer before it in the sitting, or from its opening.
+    ``seconds`` runs from the answer before it in the sitting, or from its
+    beginning.  It is None where that is not known: on paper, and for the first of
+    questions that somebody else has opened.
     """
 
     question_id: str
     at: datetime
     marks: int
-    seconds: float
+    seconds: float | None
 
 
 def scored_answers(session: Session, shop_id: UUID, person_id: UUID) -> Sequence[ScoredRow]:
@@ -38,7 +40,7 @@ def seconds_of_right_answers(session: Session, shop_id: UUID) -> dict[str, tuple
     """Return how long right answers to each question took in a shop."""
     seconds: dict[str, list[float]] = defaultdict(list)
     for row in _timed(session, _submitted(shop_id), shop_id):
-        if row.marks == 100:
+        if row.marks == 100 and row.seconds is not None:
             seconds[row.question_id].append(row.seconds)
     return {question_id: tuple(values) for question_id, values in seconds.items()}
 
@@ -47,7 +49,10 @@ def _submitted(shop_id: UUID) -> Select[*tuple[Any, ...]]:
     return (
         select(
             Sitting.id,
-            Sitting.opened_at,
+            case(
+                (Sitting.begun_at.is_not(None), Sitting.begun_at),
+                (Sitting.opened_by.is_(None), Sitting.opened_at),
+            ),
             Sitting.submitted_at,
             SittingQuestion.question_id,
             SittingQuestion.marks,
@@ -79,28 +84,59 @@ def _timed(
 
 def _scored(
     row: Row[*tuple[Any, ...]],
-    taken: dict[tuple[UUID, str], tuple[datetime, float]],
+    taken: dict[tuple[UUID, str], tuple[datetime, float | None]],
 ) -> ScoredRow:
     sitting_id, _, submitted_at, question_id, marks = row
-    at, seconds = taken.get((sitting_id, question_id), (submitted_at, 0.0))
+    at, seconds = taken.get((sitting_id, question_id), (submitted_at, None))
     return ScoredRow(question_id, at, marks, seconds)
 
 
 def _seconds(
-    session: Session, shop_id: UUID, opened: dict[UUID, datetime]
-) -> dict[tuple[UUID, str], tuple[datetime, float]]:
+    session: Session, shop_id: UUID, begun: dict[UUID, datetime | None]
+) -> dict[tuple[UUID, str], tuple[datetime, float | None]]:
     """Return when each question was last answered and how long since the answer before."""
     answers = session.execute(
         select(Answer.sitting_id, Answer.question_id, Answer.answered_at)
-        .where(Answer.shop_id == shop_id, Answer.sitting_id.in_(opened))
+        .where(Answer.shop_id == shop_id, Answer.sitting_id.in_(begun))
         .order_by(Answer.sitting_id, Answer.number)
     )
-    before = dict(opened)
-    taken: dict[tuple[UUID, str], tuple[datetime, float]] = {}
+    before = dict(begun)
+    taken: dict[tuple[UUID, str], tuple[datetime, float | None]] = {}
     for sitting_id, question_id, answered_at in answers:
-        taken[sitting_id, question_id] = (
-            answered_at,
-            (answered_at - before[sitting_id]).total_seconds(),
-        )
+        since = before[sitting_id]
+        seconds = (answered_at - since).total_seconds() if since else 0.0
+        taken[sitting_id, question_id] = (answered_at, seconds or None)
         before[sitting_id] = answered_at
     return taken
+
+
+@dataclass(frozen=True, slots=True)
+class HandedOut:
+    """The newest five questions of one person."""
+
+    person_id: UUID
+    opened_at: datetime
+    submitted_at: datetime | None
+    result: dict[str, Any] | None
+
+
+def newest_of_each(session: Session, shop_id: UUID) -> dict[UUID, HandedOut]:
+    """Return the newest refresher of each person of a shop."""
+    rows = session.execute(
+        select(Sitting.person_id, Sitting.opened_at, Sitting.submitted_at, Sitting.result)
+        .where(Sitting.shop_id == shop_id, Sitting.purpose == Purpose.REFRESHER)
+        .order_by(Sitting.opened_at, Sitting.id)
+    )
+    return {row.person_id: HandedOut(*row) for row in rows}
+
+
+def handed_out(session: Session, shop_id: UUID, person_id: UUID) -> bool:
+    """Return whether somebody has handed a person five questions that still wait."""
+    waiting = select(Sitting.id).where(
+        Sitting.shop_id == shop_id,
+        Sitting.person_id == person_id,
+        Sitting.purpose == Purpose.REFRESHER,
+        Sitting.opened_by.is_not(None),
+        Sitting.submitted_at.is_(None),
+    )
+    return session.scalar(waiting.limit(1)) is not None

@@ -62,6 +62,7 @@ def course_overview() -> ResponseReturnValue:
                 Link(task.title, url_for("study.task_trainer_sheet", task_id=task.id))
                 for task in good.tasks
             ),
+            refresher_url="",
         )
     )
 

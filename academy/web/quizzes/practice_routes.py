@@ -1,4 +1,4 @@
-"""Practice with feedback at once, and five questions that keep what was learnt."""
+"""Practice, with feedback at once."""
 
 from __future__ import annotations
 
@@ -31,22 +31,6 @@ def open_practice(module_id: str) -> ResponseReturnValue:
             actor=signed_in(),
             sitting_id=kept_id(request.form, "practice_id"),
             module=module,
-            now=clock(),
-        )
-    return redirect(url_for("quizzes.sitting", sitting_id=sitting_id), code=303)
-
-
-@bp.post("/five-questions")
-@requires(Permission.SIT_QUIZ)
-def open_refresher() -> ResponseReturnValue:
-    """Open the five questions that are due most, or go on with those that are open."""
-    good = course()
-    with unit_of_work() as session:
-        sitting_id = practice.open_refresher(
-            session,
-            actor=signed_in(),
-            sitting_id=kept_id(request.form, "refresher_id"),
-            course=good,
             now=clock(),
         )
     return redirect(url_for("quizzes.sitting", sitting_id=sitting_id), code=303)

@@ -33,6 +33,7 @@ from academy.web.quizzes import (
     quality_routes,
     rating_round_routes,
     rating_routes,
+    refresher_routes,
 )
 from academy.web.quizzes.blueprint import bp
 from academy.web.quizzes.one_language import in_its_language
@@ -56,6 +57,7 @@ __all__ = [
     "quality_routes",
     "rating_round_routes",
     "rating_routes",
+    "refresher_routes",
 ]
 
 

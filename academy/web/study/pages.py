@@ -45,6 +45,7 @@ class StartPage(Page):
     template: ClassVar[str] = "study/start.html"
     step: Step
     may_refresh: bool
+    refresher_waits: bool
     refresher_id: UUID
 
 
@@ -58,6 +59,7 @@ class CoursePage(Page):
     step: Step
     modules: tuple[ModuleLine, ...]
     trainer_sheets: tuple[Link, ...]
+    refresher_url: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from academy.services.actor import Actor
 from academy.services.evidence import passed_something, progress_in
 from academy.services.open_forms import refuse_while_examined
 from academy.store.queries.experiences import experienced_modules
+from academy.store.queries.refreshers import handed_out
 from academy.store.queries.study import lessons_read
 from academy.web.context import academy, clock, course, db, unit_of_work
 from academy.web.forms import kept_id
@@ -59,6 +60,7 @@ def start() -> ResponseReturnValue:
         StartPage(
             step_part(study.next_step(db(), actor=actor, course=course())),
             may_refresh=passed_something(db(), actor.shop_id, actor.person_id),
+            refresher_waits=handed_out(db(), actor.shop_id, actor.person_id),
             refresher_id=uuid4(),
         )
     )
@@ -76,6 +78,7 @@ def course_overview() -> ResponseReturnValue:
             step=step_part(study.next_step(db(), actor=actor, course=course())),
             modules=module_lines(db(), actor, course()),
             trainer_sheets=_trainer_sheets(actor),
+            refresher_url=url_for("quizzes.refresher"),
         )
     )
 

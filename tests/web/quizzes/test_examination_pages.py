@@ -14,6 +14,7 @@ from academy.store.queries.study import newest_answer_number
 from academy.store.tables.study import Sitting
 from academy.web.quizzes.shown import typed_again
 from tests.support.clock import later
+from tests.support.journey import sit
 from tests.web.quizzes.conftest import Site, hidden
 
 
@@ -203,3 +204,35 @@ def test_one_nobody_began_is_withdrawn_and_another_is_opened(site: Site) -> None
     assert jonas.post("/examinations/new", data=sent).status_code == 303
     mira.post(f"/sittings/{sent['examination_id']}/begin")
     assert jonas.post(f"/examinations/{sent['examination_id']}/withdraw").status_code == 422
+
+
+def test_five_questions_before_a_talk_from_handing_out_to_what_to_talk_about(site: Site) -> None:
+    """Nothing says how many are owed, nobody is asked how sure they are."""
+    jonas, mira = site.client("jonas"), site.client("mira")
+    person = site.cast.shop.trainee.person_id
+    with site.database.writing() as session:
+        sit(session, site.cast.shop.trainee, site.course)
+    assert "Mira Holt" in jonas.get("/five-questions").text
+    assert "Before a talk" not in mira.get("/five-questions").text
+    sent = {"refresher_id": str(uuid4())}
+    assert mira.post(f"/five-questions/{person}", data=sent).status_code == 403
+    site.moment.now = later(days=3)
+    site.clients.clear()
+    jonas, mira = site.client("jonas"), site.client("mira")
+    for _ in range(2):
+        assert jonas.post(f"/five-questions/{person}", data=sent).status_code == 303
+    assert "waiting since 5 March 2026" in jonas.get("/five-questions").text
+    start = mira.get("/").text
+    assert "Five questions wait for you" in start
+    assert not re.search(r"\b\d+ (due|overdue|owed|left)\b", start)
+    made = sent["refresher_id"]
+    reply = mira.post("/five-questions", data={"refresher_id": str(uuid4())})
+    assert reply.headers["Location"].endswith(made)
+    page = mira.get(f"/sittings/{made}/questions/1").text
+    assert "of 5" in page
+    assert mira.post(f"/sittings/{made}/hand-in").status_code == 303
+    after = jonas.get("/five-questions").text
+    assert "handed in on 5 March 2026" in after
+    assert "To talk about:" in after
+    stranger = site.cast.strangers.trainee.person_id
+    assert jonas.post(f"/five-questions/{stranger}", data=sent).status_code == 404
