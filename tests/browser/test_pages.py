@@ -32,6 +32,7 @@ PAGES = {
     "supervisor": (
         "/practicals/",
         "/practicals/new",
+        "/practicals/bench-sheet/single-step-polishing",
         "/workshop/",
         "/workshop/panels/new",
         "/workshop/gauges/new",

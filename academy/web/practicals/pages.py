@@ -11,7 +11,7 @@ from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
 from academy.web.practicals.doubt_pages import DoubtShown
 from academy.web.practicals.recorded import Said
-from academy.web.practicals.stage_pages import OpenHere
+from academy.web.practicals.stage_pages import Offline, OpenHere
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +94,7 @@ class PracticalPage(Page):
     more: tuple[Link, ...]
     open_here: tuple[OpenHere, ...]
     stop_url: str
+    offline: Offline | None
     stopped: tuple[Fact, ...]
     doubt: DoubtShown
     said: tuple[Said, ...]

@@ -32,6 +32,7 @@ from academy.web.practicals.pages import (
 from academy.web.practicals.recorded import recorded
 from academy.web.practicals.removal_shown import readings_tables, removal_facts
 from academy.web.practicals.stage_pages import OpenHere
+from academy.web.practicals.stage_views import offline
 from academy.web.practicals.words import (
     kind_word,
     outcome_sign,
@@ -77,6 +78,7 @@ def practical_page(
         more=_more(practical) if recording else (),
         open_here=open_here,
         stop_url=url_for("practicals.stop", practical_id=practical.id) if recording else "",
+        offline=offline(practical) if recording else None,
         stopped=_stopped(practical),
         doubt=doubt,
         said=recorded(practical, sacrificial=stored.sacrificial),

@@ -21,7 +21,13 @@ from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page, render
 from academy.web.parts import Choosable, Filled
-from academy.web.practicals import doubt_routes, photograph_routes, signing_routes, stage_routes
+from academy.web.practicals import (
+    doubt_routes,
+    offline_routes,
+    photograph_routes,
+    signing_routes,
+    stage_routes,
+)
 from academy.web.practicals.blueprint import bp
 from academy.web.practicals.forms import OpenForm
 from academy.web.practicals.one import practical_for, shown_practical
@@ -30,7 +36,14 @@ from academy.web.practicals.panel import practical_line
 from academy.web.practicals.words import kinds
 
 # Importing the others puts their addresses into the blueprint.
-__all__ = ["bp", "doubt_routes", "photograph_routes", "signing_routes", "stage_routes"]
+__all__ = [
+    "bp",
+    "doubt_routes",
+    "offline_routes",
+    "photograph_routes",
+    "signing_routes",
+    "stage_routes",
+]
 
 
 @bp.get("/")

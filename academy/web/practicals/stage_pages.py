@@ -26,6 +26,16 @@ class OpenHere:
 
 
 @dataclass(frozen=True, slots=True)
+class Offline:
+    """What a phone needs to go on without a network: who enters, what comes next, which pages to keep."""
+
+    practical_id: UUID
+    person_id: UUID
+    following: str
+    pages: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class AtThePanel:
     """What stands on the page of every stage: whose practical, the others, and what the form carries."""
 
@@ -37,6 +47,7 @@ class AtThePanel:
     open_here: tuple[OpenHere, ...]
     step_id: UUID
     version: int
+    offline: Offline
     cautions: tuple[Caution, ...] = ()
 
 

@@ -29,6 +29,7 @@ from academy.web.practicals.stage_pages import (
     FirstLookPage,
     InspectionPage,
     MaskPage,
+    Offline,
     OpenHere,
     PlanPage,
     StagePage,
@@ -83,6 +84,7 @@ def at_the_panel(
         open_here=open_here(practical),
         step_id=kept_id(sent, "step_id") if sent else uuid4(),
         version=practical.version,
+        offline=offline(practical, stage),
         cautions=tuple(caution for caution in cautions if caution is not None),
     )
 
@@ -103,6 +105,24 @@ def open_here(shown: Practical) -> tuple[OpenHere, ...]:
     )
 
 
+def offline(practical: Practical, stage: Stage | None = None) -> Offline:
+    """Return what the phone keeps for when the network drops: the pages from here on."""
+    stages = practical.stages
+    here = stages.index(stage) if stage in stages else -1
+    ahead = [one for one in stages if one not in practical.done]
+    later = [one for one in ahead if stages.index(one) > here]
+    return Offline(
+        practical.id,
+        signed_in().person_id,
+        _stage_url(practical, later[0]) if later else "",
+        tuple(_stage_url(practical, one) for one in ahead),
+    )
+
+
+def _stage_url(practical: Practical, stage: Stage) -> str:
+    return url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
+
+
 def _waits_for(practical: Practical) -> str:
     stage = practical.next_stage
     return stage_word(stage) if stage else _("to be closed")
@@ -112,7 +132,7 @@ def _next_url(practical: Practical) -> str:
     stage = practical.next_stage
     if stage is None:
         return url_for("practicals.practical", practical_id=practical.id)
-    return url_for("practicals.stage", practical_id=practical.id, stage=stage.value)
+    return _stage_url(practical, stage)
 
 
 def _set_up_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> MaskPage:
