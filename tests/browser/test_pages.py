@@ -36,6 +36,7 @@ PAGES = {
         "/workshop/",
         "/workshop/panels/new",
         "/workshop/gauges/new",
+        "/workshop/foils/new",
         "/board/",
         "/examinations",
         "/examinations/new",

@@ -28,8 +28,10 @@ from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.people import Role
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.talks import ChangeSeen
+from academy.domain.workshop.corrections import Corrected
 from academy.services import logbook, people, practical, study, tool_time
 from academy.services.change_follow_up import NewLook, say_whether_it_shows
+from academy.services.corrections import NewCorrection, correct_entry
 from academy.services.doubt import Decision, decide_doubt
 from academy.services.gauges import NewFoil, NewVerification, add_foil, verify_gauge
 from academy.services.mending import note_mending
@@ -97,6 +99,10 @@ def settle_a_doubt(session: Session, shop: ShopPeople, course: Course, practical
     session.flush()
     stands = Decision(uuid4(), practical_id, True, "three spots agreed with the old panel")
     decide_doubt(session, actor=shop.owner, decision=stands, course=course, now=later(days=5))
+    label = NewCorrection(
+        uuid4(), Corrected.FOIL, foil_id, "label", "Foil 100", "Foil 100, red", "two foils alike"
+    )
+    correct_entry(session, actor=shop.owner, new=label, now=later(days=5))
 
 
 def rate_again(session: Session, shop: ShopPeople, course: Course) -> None:

@@ -13,10 +13,12 @@ from flask.testing import FlaskClient
 from PIL import Image
 
 from academy.content.library import CourseLibrary
+from academy.domain.workshop.corrections import CORRECTABLE
 from academy.settings import PROJECT, read_settings
 from academy.store.database import Database
 from academy.store.queries.workshop import gauge, sections
 from academy.web.app import create_app
+from academy.web.workshop.corrections import FORMS, field_words
 from tests.support.cast import PASSWORD, Cast, settle
 from tests.support.clock import NOW
 
@@ -273,3 +275,49 @@ def test_an_electrical_check_that_was_due_is_said_until_the_next_one_is_noted(ap
     assert client.post(address, data=good).status_code == 303
     assert "electrical check due on 1 March 2027" in client.get("/workshop/").text
     assert signed_in(app, "piet").get(address).status_code in {403, 404}
+
+
+def test_what_was_typed_wrong_is_corrected_where_it_stands(app: Flask, settled: Cast) -> None:
+    client, gauge_id = signed_in(app, "jonas"), settled.shop.bench.gauge_id
+    entry = f"/workshop/corrections/gauge/{gauge_id}"
+    assert entry in client.get(f"/workshop/gauges/{gauge_id}").text
+    assert "T-0001" in client.get(entry).text
+    address = f"{entry}/resolution_um"
+    assert "It reads: 0.1" in client.get(address).text
+    sent = {"correction_id": str(uuid4()), "seen": "0.1", "reason": "the manual says 0.5"}
+    for value, says in (("half", "Write a number"), ("", "Write a number"), ("0", "more than 0")):
+        answer = client.post(address, data=sent | {"value": value})
+        assert answer.status_code == 422
+        assert says in answer.text
+    answer = client.post(address, data=sent | {"value": "0,5", "reason": ""})
+    assert answer.status_code == 422
+    assert 'value="0,5"' in answer.text
+    assert client.post(address, data=sent | {"value": "0,5"}).status_code == 303
+    page = client.get(entry).text
+    assert "the manual says 0.5" in page
+    assert "0.5 µm" in client.get(f"/workshop/gauges/{gauge_id}").text
+    stale = sent | {"correction_id": str(uuid4()), "value": "0.2"}
+    assert "Somebody has changed this" in client.post(address, data=stale).text
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/workshop/corrections/gauge/{id}/methods",
+        "/workshop/corrections/car/{id}",
+        "/workshop/corrections/panel/{id}",
+        "/workshop/corrections/foil/{id}/label",
+    ],
+)
+def test_nothing_else_can_be_corrected(app: Flask, settled: Cast, address: str) -> None:
+    gauge_id = settled.shop.bench.gauge_id
+    assert signed_in(app, "jonas").get(address.format(id=gauge_id)).status_code == 404
+    assert signed_in(app, "mira").get(address.format(id=gauge_id)).status_code == 403
+
+
+def test_every_correctable_field_has_a_word_and_a_form(app: Flask) -> None:
+    with app.test_request_context():
+        words = field_words()
+    for thing, fields in CORRECTABLE.items():
+        assert set(fields) <= set(words)
+        assert set(fields) <= set(FORMS[thing].model_fields)

@@ -2,6 +2,7 @@
 
 from academy.store.tables import (
     certification,
+    corrections,
     examinations,
     gauge_checks,
     gauge_doubts,
@@ -22,6 +23,7 @@ from academy.store.tables.base import Base
 __all__ = [
     "Base",
     "certification",
+    "corrections",
     "examinations",
     "gauge_checks",
     "gauge_doubts",

@@ -176,3 +176,10 @@ class StudyForm(Form):
     people: Annotated[list[UUID], Field(min_length=1)]
     sections: Annotated[list[UUID], Field(min_length=1)]
     repeats: Annotated[int, Field(ge=2, le=5)]
+
+
+class CorrectionForm(Form):
+    """What stood there when the page was opened, and why it is wrong."""
+
+    seen: Annotated[str, StringConstraints(max_length=300)] = ""
+    reason: Annotated[str, StringConstraints(min_length=1, max_length=500)]

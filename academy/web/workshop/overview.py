@@ -11,7 +11,7 @@ from flask.typing import ResponseReturnValue
 from academy.domain.people import Permission
 from academy.domain.workshop.panels import SectionNeed, sections_for
 from academy.services.gauges import suspect_practicals
-from academy.store.queries.gauges import foils
+from academy.store.queries.gauges import FoilRow, foils
 from academy.store.queries.panels import SectionLeft, sections_left
 from academy.store.queries.tools import MachineRow, ProductRow, machines, products, set_ups
 from academy.store.queries.workshop import gauges
@@ -45,7 +45,7 @@ def overview() -> ResponseReturnValue:
             _panels(left),
             _tasks(left),
             tuple(_gauge_line(row.label, row.id, row.certificate_due_on) for row in rows),
-            tuple(f"{foil.label}, {foil.certified_um} µm" for foil in foils(db(), actor.shop_id)),
+            tuple(map(_foil_line, foils(db(), actor.shop_id))),
             tuple(map(_machine_line, machines(db(), actor.shop_id))),
             tuple(
                 Listed(
@@ -120,6 +120,15 @@ def _gauge_line(label: str, gauge_id: object, due: date | None) -> Listed:
     if due < today():
         return Listed(label, url, _("calibration was due on %(day)s", day=day_text(due)), "caution")
     return Listed(label, url, _("calibration due on %(day)s", day=day_text(due)))
+
+
+def _foil_line(row: FoilRow) -> Listed:
+    url = url_for("workshop.entry", thing="foil", thing_id=row.id)
+    says, due = _("certified %(um)s µm", um=row.certified_um), row.certificate_due_on
+    if due is not None and due < today():
+        late = _("its certificate was due on %(day)s", day=day_text(due))
+        return Listed(row.label, url, f"{says}, {late}", "caution")
+    return Listed(row.label, url, says)
 
 
 def _machine_line(row: MachineRow) -> Listed:

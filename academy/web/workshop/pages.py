@@ -22,7 +22,7 @@ class WorkshopPage(Page):
     panels: tuple[Listed, ...]
     tasks: ReadingsTable | None
     gauges: tuple[Listed, ...]
-    foils: tuple[str, ...]
+    foils: tuple[Listed, ...]
     machines: tuple[Listed, ...]
     set_ups: tuple[Listed, ...]
     products: tuple[Listed, ...]
@@ -243,3 +243,26 @@ class StudyAnswerPage(Page):
     gauge_id: UUID
     says: tuple[str, ...]
     may_take_over: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionsPage(Page):
+    """What stands in an entry, each value with the way to correct it, and what was corrected."""
+
+    template: ClassVar[str] = "workshop/corrections.html"
+    title: str
+    entries: tuple[Listed, ...]
+    done: ReadingsTable | None
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectPage(Page):
+    """One value to correct; ``field`` has its name, its word and what stands there."""
+
+    template: ClassVar[str] = "workshop/correct.html"
+    title: str
+    form: Filled
+    field: Choosable
+    typed_as: str
+    correction_id: UUID
+    back: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from academy.web.workshop import gauges, overview, panels, settings, studies, tools
+from academy.web.workshop import corrections, gauges, overview, panels, settings, studies, tools
 from academy.web.workshop.blueprint import bp
 
-__all__ = ["bp", "gauges", "overview", "panels", "settings", "studies", "tools"]
+__all__ = ["bp", "corrections", "gauges", "overview", "panels", "settings", "studies", "tools"]
