@@ -10,6 +10,8 @@ import pytest
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.curriculum.course import Course
+from academy.domain.practical.outcome import GaugeFigures
 from academy.domain.workshop.corrections import (
     AlreadyRight,
     Correctable,
@@ -24,11 +26,13 @@ from academy.services.corrections import NewCorrection, correct_entry
 from academy.services.journal import check_journal
 from academy.store.database import Database
 from academy.store.queries.corrections import corrections, present_values
+from academy.store.queries.practicals import stored_practical
 from academy.store.queries.workshop import gauge, sections
 from academy.store.tables.corrections import WorkshopCorrection
 from academy.store.tables.journal import JournalEntry
 from tests.support.cast import Cast, ShopPeople
 from tests.support.clock import later
+from tests.support.journey import PanelSession, a_signed_practical
 
 WHY = "read off the wrong gauge"
 
@@ -132,6 +136,25 @@ def test_only_who_keeps_the_workshop_corrects_and_only_its_own(
             correct(session, shop, "serial", "T-0001", "X", thing_id=theirs)
         with pytest.raises(NotFound):
             correct(session, shop, "label", "Bench gauge", "X", thing=Corrected.FOIL)
+
+
+def test_a_closed_record_keeps_the_figures_it_was_closed_with(
+    database: Database, cast: Cast, course: Course
+) -> None:
+    shop = cast.shop
+    with database.writing() as session:
+        closed = a_signed_practical(session, shop, course)
+        still_open = PanelSession(session, shop, course)
+        still_open.open()
+        correct(session, shop, "resolution_um", "0.1", Decimal("0.5"))
+        figures = {
+            one.id: stored_practical(session, shop.shop_id, one.id) for one in (closed, still_open)
+        }
+        kept, now = figures[closed.id], figures[still_open.id]
+        assert kept is not None
+        assert now is not None
+        assert kept.gauge == GaugeFigures(Decimal("0.1"), Decimal("0.3"))
+        assert now.gauge == GaugeFigures(Decimal("0.5"), Decimal("0.3"))
 
 
 def test_a_correction_sent_twice_is_made_once(database: Database, cast: Cast) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -114,14 +115,13 @@ def stored_practical(session: Session, shop_id: UUID, practical_id: UUID) -> Sto
     ).one_or_none()
     if row is None:
         return None
-    figures = gauge(session, shop_id, row.gauge_id) if row.gauge_id else None
     record = _record(session, shop_id, practical_id)
     return StoredPractical(
         _folded(session, row),
         row.section_id,
         _section_name(session, shop_id, row.section_id),
         row.gauge_id,
-        GaugeFigures(figures.resolution_um, figures.repeatability_um) if figures else None,
+        _figures(session, row, record),
         record,
         _signatures(session, shop_id, record),
         row.signed_at,
@@ -204,6 +204,19 @@ def _summary(row: Any) -> PracticalSummary:
         practical.signed_at,
         row.record["outcome"] if row.record else None,
     )
+
+
+def _figures(
+    session: Session, row: PracticalRow, record: StoredRecord | None
+) -> GaugeFigures | None:
+    """Return the gauge's figures: those the record was closed with, else those that hold now."""
+    closed_with = record.record["gauge"] if record else None
+    if closed_with:
+        return GaugeFigures(
+            Decimal(closed_with["resolution_um"]), Decimal(closed_with["repeatability_um"])
+        )
+    now = gauge(session, row.shop_id, row.gauge_id) if row.gauge_id else None
+    return GaugeFigures(now.resolution_um, now.repeatability_um) if now else None
 
 
 def _folded(session: Session, row: PracticalRow) -> Practical:

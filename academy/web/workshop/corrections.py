@@ -129,7 +129,8 @@ def _page(thing: Corrected, thing_id: UUID, field: str, form: Filled, correction
         _("%(what)s of %(label)s", what=what, label=present["label"]),
         form,
         Choosable(field, what, present[field]),
-        _("day") if field.endswith("_on") else "",
+        "date" if field.endswith("_on") else "text",
+        FORMS[thing].model_fields[field].is_required(),
         correction_id,
         url_for("workshop.entry", thing=thing.value, thing_id=thing_id),
     )

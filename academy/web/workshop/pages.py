@@ -257,12 +257,16 @@ class CorrectionsPage(Page):
 
 @dataclass(frozen=True, slots=True)
 class CorrectPage(Page):
-    """One value to correct; ``field`` has its name, its word and what stands there."""
+    """One value to correct; ``field`` has its name, its word and what stands there.
+
+    ``typed_as`` is the kind of control; ``required`` says that nothing is no answer.
+    """
 
     template: ClassVar[str] = "workshop/correct.html"
     title: str
     form: Filled
     field: Choosable
     typed_as: str
+    required: bool
     correction_id: UUID
     back: str
