@@ -1,128 +1,29 @@
-"""Each interaction by keyboard alone, by touch at 320 px, and as a screen reader hears it; sittings that are killed."""
+"""Each interaction by keyboard alone, by touch at 320 px, and as a screen reader hears it."""
 
 from __future__ import annotations
 
-import os
 import re
-import signal
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Iterator
-from contextlib import suppress
-from dataclasses import dataclass
-from datetime import UTC, datetime
-from pathlib import Path
-from random import Random
-from uuid import UUID, uuid4
 
 import pytest
-from playwright.sync_api import Error, Page, expect
+from playwright.sync_api import Page
 
-from academy.content.library import CourseLibrary
-from academy.domain.assessment.forms import Form, laid_out
-from academy.domain.assessment.frozen import DrawnForm
 from academy.domain.assessment.key import right_response
-from academy.domain.assessment.progress import Purpose
-from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
-from academy.services.sitting_rows import NewSitting, write_sitting
-from academy.settings import PROJECT, read_settings
-from academy.store.database import Database, open_database
-from academy.store.queries.study import responses
-from academy.store.schema import upgrade
 from tests.browser.conftest import PageFor
-from tests.browser.hands import answer_rightly, sign_in
+from tests.browser.hands import sign_in
 from tests.browser.looking import access_faults, small_targets, width_px
-from tests.support.cast import PASSWORD, Cast, settle
+from tests.support.cast import PASSWORD
+from tests.support.sitting_server import Server, as_saved, one_of, served_apart
 
 KINDS = tuple(Interaction)
 
 
-@dataclass
-class Server:
-    """The site in a process of its own, which a test may kill."""
-
-    instance: Path
-    port: int
-    database: Database
-    course: Course
-    cast: Cast
-    process: subprocess.Popen[bytes] | None = None
-
-    @property
-    def address(self) -> str:
-        """Return where it answers."""
-        return f"http://127.0.0.1:{self.port}"
-
-    def start(self) -> None:
-        """Start the process and wait until it answers."""
-        environment = os.environ | {
-            "ACADEMY_INSTANCE": str(self.instance),
-            "ACADEMY_BASE_URL": self.address,
-        }
-        command = [sys.executable, "-m", "academy", "serve", "--empty", "--port", str(self.port)]
-        self.process = subprocess.Popen(
-            command, cwd=PROJECT, env=environment, stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )  # fmt: skip
-        for _ in range(300):
-            try:
-                with urllib.request.urlopen(f"{self.address}/sign-in", timeout=2):
-                    return
-            except OSError:
-                time.sleep(0.1)
-        raise AssertionError("the server does not answer")
-
-    def kill(self) -> None:
-        """Kill it as a power cut would: no word to it before."""
-        assert self.process is not None
-        self.process.send_signal(signal.SIGKILL)
-        self.process.wait()
-        self.process = None
-
-    def sitting_of(self, questions: list[Question]) -> UUID:
-        """Write a quiz sitting of these questions for the trainee."""
-        made, chance, trainee = uuid4(), Random(5), self.cast.shop.trainee
-        form = DrawnForm(Form(tuple(laid_out(q, chance) for q in questions)), (), 5)
-        new = NewSitting(
-            made, trainee.shop_id, trainee.person_id, Purpose.QUIZ, self.course.modules[0].id
-        )
-        with self.database.writing() as session:
-            write_sitting(session, new, form, datetime.now(UTC))
-        return made
-
-    def kept(self, sitting_id: UUID) -> dict[str, dict[str, object]]:
-        """Return the answers the database holds."""
-        with self.database.reading() as session:
-            return responses(session, self.cast.shop.shop_id, sitting_id)
-
-
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    instance = tmp_path_factory.mktemp("served")
-    database = open_database(read_settings({"ACADEMY_INSTANCE": str(instance)}).database_url)
-    upgrade(database)
-    with database.writing() as session:
-        cast = settle(session)
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    course = CourseLibrary(PROJECT / "content").course
-    started = Server(instance, port, database, course, cast)
-    started.start()
-    yield started
-    if started.process is not None:
-        started.kill()
-    database.close()
-
-
-def one_of(course: Course, kind: Interaction) -> Question:
-    """Return the first question of a kind."""
-    return next(q for m in course.modules for q in m.questions if q.interaction is kind)
+    with served_apart(tmp_path_factory.mktemp("served")) as started:
+        yield started
 
 
 def by_keyboard(page: Page, question: Question) -> None:
@@ -151,6 +52,39 @@ def by_keyboard(page: Page, question: Question) -> None:
                 tab_to(page, f"input[name={name}][value='{number}']")
                 page.keyboard.press("Space")
     to_button(page)
+
+
+def by_touch(page: Page, question: Question) -> None:
+    """Answer wholly right with taps; a list opens the phone's own picker, a number its keys."""
+    right = right_response(question)
+    name = "region" if question.interaction is Interaction.HOTSPOT else "answer"
+    for number in right.get("chosen", ()):
+        page.locator(f"label:has(input[name={name}][value='{number}'])").tap()
+    for place, number in enumerate(right.get("order", ()), 1):
+        picked(page, f"#place-{number}", str(place))
+    for left, partner in right.get("pairs", {}).items():
+        picked(page, f"#partner-{left}", str(partner))
+    for option in right.get("choices", {}).values():
+        page.locator(f"label:has(input[name=answer][value='{option}'])").tap()
+        tap_button(page)
+    if "value" in right:
+        page.locator("#answer").tap()
+        page.keyboard.type(right["value"])
+    if "choices" not in right:
+        tap_button(page)
+
+
+def picked(page: Page, selector: str, value: str) -> None:
+    """Tap a list and pick from what the phone shows, which only the browser itself can do."""
+    page.locator(selector).tap()
+    page.keyboard.press("Escape")
+    page.locator(selector).select_option(value)
+
+
+def tap_button(page: Page) -> None:
+    """Tap the button that saves and wait for the next page."""
+    with page.expect_navigation():
+        page.locator("main form button").tap()
 
 
 def select(page: Page, selector: str, value: str) -> None:
@@ -200,7 +134,7 @@ def test_each_interaction_is_answered_by_keyboard_alone(
     sign_in(page, server.address, "mira", PASSWORD)
     page.goto(f"{server.address}/sittings/{made}/questions/1")
     by_keyboard(page, question)
-    assert server.kept(made) == {question.id: _as_saved(question)}
+    assert server.kept(made) == {question.id: as_saved(question)}
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -214,16 +148,8 @@ def test_each_interaction_is_answered_by_touch_at_320_px(
     page.goto(f"{server.address}/sittings/{made}/questions/1")
     assert width_px(page) <= 320
     assert small_targets(page) == []
-    right = right_response(question)
-    if "chosen" in right:
-        name = "region" if kind is Interaction.HOTSPOT else "answer"
-        for number in right["chosen"]:
-            page.locator(f"label:has(input[name={name}][value='{number}'])").tap()
-        with page.expect_navigation():
-            page.locator("main form button").tap()
-    else:
-        answer_rightly(page, question)
-    assert server.kept(made) == {question.id: _as_saved(question)}
+    by_touch(page, question)
+    assert server.kept(made) == {question.id: as_saved(question)}
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -254,74 +180,3 @@ def test_each_interaction_is_heard_with_its_group_and_its_names(
     assert re.search(r'- button "(Save the answer|Decide)"', heard)
     assert '- heading "Question 1 of 1"' in heard
     assert access_faults(page) == []
-
-
-def test_a_server_killed_at_every_step_loses_no_acknowledged_answer(
-    server: Server, page_for: PageFor
-) -> None:
-    """After each answer the next page is the acknowledgement; then the process dies."""
-    questions = [one_of(server.course, kind) for kind in KINDS if kind is not Interaction.SCENARIO]
-    made, page = server.sitting_of(questions), page_for(1280)
-    sign_in(page, server.address, "mira", PASSWORD)
-    saved: dict[str, object] = {}
-    for position, question in enumerate(questions, 1):
-        page.goto(f"{server.address}/sittings/{made}/questions/{position}")
-        answer_rightly(page, question)
-        page.wait_for_load_state()
-        server.kill()
-        saved[question.id] = _as_saved(question)
-        assert server.kept(made) == saved
-        server.start()
-    page.goto(f"{server.address}/sittings/{made}")
-    expect(page.locator("main")).to_contain_text(f"{len(questions)} of {len(questions)}")
-
-
-def test_a_closed_browser_and_a_dropped_network_lose_no_acknowledged_answer(
-    server: Server, page_for: PageFor
-) -> None:
-    """What was saved stands on the next device; what was sent into the void is not said to be saved."""
-    questions = [one_of(server.course, kind) for kind in KINDS if kind is not Interaction.SCENARIO]
-    made = server.sitting_of(questions)
-    saved: dict[str, object] = {}
-    for position, question in enumerate(questions, 1):
-        page = page_for(320, touch=True)
-        sign_in(page, server.address, "mira", PASSWORD)
-        address = f"{server.address}/sittings/{made}/questions/{position}"
-        page.goto(address)
-        page.context.set_offline(True)
-        with suppress(Error):  # the browser shows its own page: nothing was acknowledged
-            answer_rightly(page, question)
-        assert server.kept(made) == saved
-        page.context.set_offline(False)
-        page.goto(address)
-        answer_rightly(page, question)
-        page.wait_for_load_state()
-        saved[question.id] = _as_saved(question)
-        page.context.close()
-        assert server.kept(made) == saved
-
-
-def _as_saved(question: Question) -> dict[str, object]:
-    """Return the right response as the page sends it."""
-    right = dict(right_response(question))
-    if question.interaction is Interaction.NUMERIC_ENTRY:
-        return {"value": _Number(right["value"])}
-    return {"chosen": _Several(right["chosen"])} if "chosen" in right else right
-
-
-class _Number(str):
-    """A number with a decimal comma or point."""
-
-    def __eq__(self, other: object) -> bool:
-        return str(self) == str(other).replace(",", ".")
-
-    __hash__ = str.__hash__
-
-
-class _Several(list):  # type: ignore[type-arg]
-    """Chosen numbers in whatever order the page sends them."""
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, list) and sorted(self) == sorted(other)
-
-    __hash__ = None
