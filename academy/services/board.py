@@ -92,7 +92,7 @@ def cell_evidence(
     zone = policy(session, actor.shop_id).zone
     today = day_of(now, zone)
     evidence = evidence_of(session, actor.shop_id, person_id, today)
-    tasks = {task for r in scheme.requirements for task in r.practicals}
+    tasks = {task for r in scheme.requirements for task in r.evidence}
     counted = tuple(
         row
         for row in signed_practicals(session, actor.shop_id, person_id)

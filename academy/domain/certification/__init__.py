@@ -9,13 +9,13 @@ from academy.domain.certification.register import (
     Suspension,
     Withdrawal,
 )
+from academy.domain.certification.rules.missing import PracticalsMissing
 from academy.domain.certification.standing import (
     AssessedAgainMissing,
     EvidenceExpired,
     ExaminationMissing,
     Missing,
     ModuleMissing,
-    PracticalsMissing,
     Standing,
     SupervisorsMissing,
     add_months,

@@ -73,7 +73,7 @@ def counted_since(scheme_id: str, evidence: Evidence, register: Register) -> Evi
 def tasks_up_to(scheme: Scheme, level: Supervision) -> frozenset[str]:
     """Return the tasks that a level and all below it ask for."""
     return frozenset(
-        task for r in scheme.requirements if r.level.rank <= level.rank for task in r.practicals
+        task for r in scheme.requirements if r.level.rank <= level.rank for task in r.evidence
     )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from academy.domain.certification.evidence import Evidence
-from academy.domain.certification.known import Known, ends, higher, lower, tasks_up_to
+from academy.domain.certification.known import Known, ends, higher, lower
 from academy.domain.certification.recertification import missing_to_renew, window_of
+from academy.domain.certification.rules.decision import decide
 from academy.domain.certification.standing import Missing, SupervisorsMissing
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Scheme
@@ -61,8 +62,10 @@ def supervisors_of(scheme: Scheme, evidence: Evidence, level: Supervision) -> fr
     """Return who assessed the practicals that a level and all below it rest on."""
     return frozenset(
         practical.supervisor_id
-        for task in tasks_up_to(scheme, level)
-        for practical in evidence.run_of(task)
+        for requirement in scheme.requirements
+        if requirement.level.rank <= level.rank
+        for task, rule in requirement.evidence.items()
+        for practical in decide(rule, task, evidence.of_task(task)).rests_on
         if practical.supervisor_id is not None
     )
 

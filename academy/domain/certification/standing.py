@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import calendar
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
 from academy.domain.certification.evidence import Evidence
+from academy.domain.certification.rules.decision import decide
+from academy.domain.certification.rules.missing import TaskMissing
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Requirement, Scheme
 from academy.domain.sentences import Sentence
@@ -20,16 +22,6 @@ class ModuleMissing(Sentence):
 
     template = "pass the quiz of the module '%(module_id)s'"
     module_id: str
-
-
-@dataclass(frozen=True, slots=True)
-class PracticalsMissing(Sentence):
-    """Too few competent practicals in a row."""
-
-    template = "%(needed)d competent in a row at '%(task_id)s'; %(have)d so far"
-    task_id: str
-    needed: int
-    have: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +65,7 @@ class SupervisorsMissing(Sentence):
 
 Missing = (
     ModuleMissing
-    | PracticalsMissing
+    | TaskMissing
     | ExaminationMissing
     | EvidenceExpired
     | AssessedAgainMissing
@@ -136,12 +128,12 @@ def _met(requirement: Requirement, scheme: Scheme, evidence: Evidence, today: da
     if requirement.examination and scheme.id not in evidence.examinations:
         missing.append(ExaminationMissing(scheme.id))
     until: date | None = None
-    for task_id, needed in requirement.practicals.items():
-        run = evidence.run_of(task_id)
-        if len(run) < needed:
-            missing.append(PracticalsMissing(task_id, needed, len(run)))
+    for task_id, rule in requirement.evidence.items():
+        decided = decide(rule, task_id, evidence.of_task(task_id))
+        missing.extend(decided.missing)
+        if not decided.competent or decided.last_on is None:
             continue
-        ends = add_months(run[-1].assessed_at.date(), scheme.term_months)
+        ends = add_months(decided.last_on, scheme.term_months)
         if ends < today:
             missing.append(EvidenceExpired(ends))
         until = _earlier(until, ends)
@@ -162,10 +154,8 @@ def titles_for(
     match missing:
         case ModuleMissing(module_id):
             return ModuleMissing(modules.get(module_id, module_id))
-        case PracticalsMissing(task_id, needed, have):
-            return PracticalsMissing(tasks.get(task_id, task_id), needed, have)
         case ExaminationMissing(scheme_id):
             return ExaminationMissing(schemes.get(scheme_id, scheme_id))
-        case AssessedAgainMissing(task_id, needed, have, since):
-            return AssessedAgainMissing(tasks.get(task_id, task_id), needed, have, since)
-    return missing
+        case EvidenceExpired() | SupervisorsMissing():
+            return missing
+    return replace(missing, task_id=tasks.get(missing.task_id, missing.task_id))

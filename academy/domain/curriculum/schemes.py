@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
+from academy.domain.curriculum.evidence_rules import EvidenceRule, in_a_row
 from academy.domain.curriculum.kinds import Harm, Supervision
 from academy.domain.people.roles import Role
 
@@ -14,14 +16,22 @@ class Requirement:
     """What a scheme asks for one level of supervision.
 
     ``modules`` must have been passed; ``practicals`` maps a task to how many
-    assessed practicals in a row must have been judged competent;
-    ``examination`` asks for the scheme's examination.
+    assessed practicals in a row must have been judged competent, ``rules`` to
+    another rule that weighs them; no task stands in both.  ``examination``
+    asks for the scheme's examination.
     """
 
     level: Supervision
     modules: tuple[str, ...]
     practicals: Mapping[str, int]
     examination: bool = False
+    rules: Mapping[str, EvidenceRule] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def evidence(self) -> Mapping[str, EvidenceRule]:
+        """Return the rule of every task the level asks for."""
+        rows = {task: in_a_row(sections) for task, sections in self.practicals.items()}
+        return MappingProxyType(rows | dict(self.rules))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from random import Random
-from uuid import UUID, uuid4
+from uuid import uuid4
 
 import pytest
 from hypothesis import given
@@ -15,6 +15,7 @@ from academy.domain.certification import (
     AssessedAgainMissing,
     Evidence,
     EvidenceExpired,
+    ExaminationMissing,
     Missing,
     ModuleMissing,
     PracticalEvidence,
@@ -25,6 +26,14 @@ from academy.domain.certification import (
     titles_for,
 )
 from academy.domain.certification.frozen import frozen_missing, missing_from_frozen
+from academy.domain.certification.rules.missing import (
+    CleanSectionsMissing,
+    CurvatureMissing,
+    HardnessMissing,
+    LikeSectionsMissing,
+    OneCleanSectionMissing,
+    SeverityMissing,
+)
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Requirement
 from tests.support.course import a_scheme
@@ -223,10 +232,9 @@ def test_a_run_ends_with_the_practical_that_was_not_yet_competent() -> None:
     assert evidence(third, bad, first, second).run_of(TASK) == (second, third)
 
 
-def test_two_practicals_of_one_moment_are_taken_in_a_fixed_order() -> None:
-    one = replace(done(DAY, competent=True), practical_id=UUID(int=1))
-    other = replace(done(DAY, competent=False), practical_id=UUID(int=2))
-    assert evidence(one, other).run_of(TASK) == evidence(other, one).run_of(TASK) == ()
+def test_the_order_within_a_day_makes_no_run() -> None:
+    good, bad = done(DAY, hour=15), done(DAY, competent=False, hour=9)
+    assert evidence(good, bad).run_of(TASK) == evidence(bad, good).run_of(TASK) == ()
 
 
 EACH_MISSING: list[Missing] = [
@@ -235,6 +243,13 @@ EACH_MISSING: list[Missing] = [
     EvidenceExpired(date(2027, 3, 2)),
     AssessedAgainMissing(TASK, 2, 1, date(2026, 12, 2)),
     SupervisorsMissing(2, 1),
+    ExaminationMissing("polishing"),
+    CleanSectionsMissing(TASK, 4),
+    OneCleanSectionMissing(TASK),
+    LikeSectionsMissing(TASK, 2),
+    CurvatureMissing(TASK, 2, 1),
+    HardnessMissing(TASK, 2, 1),
+    SeverityMissing(TASK, 3, 1),
 ]
 
 
@@ -252,5 +267,12 @@ def test_what_is_missing_is_said_with_titles_where_they_are_known() -> None:
         "the term ended on 2027-03-02; it has to be assessed again",
         "for recertification 2 competent in a row at 'Polish a section' from 2026-12-02 on; 1 so far",
         "practicals assessed by 2 different supervisors; 1 so far",
+        "pass the examination of 'polishing'",
+        "4 more clean sections decide it at 'Polish a section'",
+        "one more clean section decides it at 'Polish a section'",
+        "2 more clean sections that read like the last ones decide it at 'Polish a section'",
+        "clean sections on panels of 2 different curvatures at 'Polish a section'; 1 so far",
+        "clean sections on hard and on soft clear coat at 'Polish a section'; 1 of 2 so far",
+        "clean sections with defects of 3 different severities at 'Polish a section'; 1 so far",
     ]
     assert titles_for(ModuleMissing("pads"), modules, tasks) == ModuleMissing("pads")
