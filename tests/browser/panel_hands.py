@@ -41,10 +41,15 @@ def fill_stage(page: Page, stage: str) -> None:
         "trainee-marks": _compare,
         "inspection": _compare,
         "criteria": _judge,
+        "talk": _next_drill,
     }.get(stage)
     if further is not None:
         further(page)
     page.locator("form[data-step] button").last.click()
+
+
+def _next_drill(page: Page) -> None:
+    page.get_by_label("The next drill").select_option(index=1)
 
 
 def _photograph(page: Page) -> None:

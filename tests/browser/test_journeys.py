@@ -320,17 +320,24 @@ def _assess(page: Page, shop: EmptyShop, task: PracticalTask) -> None:
     if task.limit_um is not None:
         expect(page.locator("main")).to_contain_text("Within the limit")
     page.get_by_role("button", name="Close the record").click()
-    form = page.locator("#sign")
-    form.get_by_label("Supervisor's sign-in name").fill("owen")
-    form.get_by_label("Supervisor's password").fill(PASSWORD)
-    form.get_by_role("button", name="Sign this record").click()
+    practical = page.url
+    page.get_by_role("link", name="Sign at the desk").click()
+    _sign_here(page)
+    page.goto(practical)
     expect(page.locator("main")).to_contain_text("Owen Hale, assessed")
-    page.get_by_text("countersigns").click()
-    form = page.locator("#countersign")
-    form.get_by_label("Trainee's sign-in name").fill("mia")
-    form.get_by_label("Trainee's password").fill(PASSWORD)
-    form.get_by_role("button", name="Countersign this record").click()
+    page.get_by_role("link", name="Sign at the desk").click()
+    page.get_by_role("link", name="Mia Vance").click()
+    _sign_here(page)
+    page.goto(practical)
     expect(page.locator("main")).to_contain_text("Mia Vance, seen and agreed")
+
+
+def _sign_here(page: Page) -> None:
+    """Tick the one record shown and prove the password."""
+    page.locator("input[name=record]").check()
+    page.locator("input[name=password]").fill(PASSWORD)
+    page.get_by_role("button", name="Sign the records ticked").click()
+    expect(page.locator("body")).to_contain_text("One record is signed")
 
 
 def _rows(task: PracticalTask, removed_um: float) -> list[list[str]]:

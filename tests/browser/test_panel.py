@@ -309,11 +309,19 @@ def _fill_by_keyboard(page: Page, stage: Stage, task: PracticalTask) -> None:
         _work_by_keyboard(page, stage)
     if stage in {Stage.TRAINEE_MARKS, Stage.INSPECTION}:
         keyboard.choose(page, "against", "the same")
-    if stage is Stage.CRITERIA:
-        for criterion in task.criteria:
-            if not criterion.measured:
-                keyboard.choose(page, f"criterion-{criterion.id}", "met")
+    if stage in {Stage.CRITERIA, Stage.TALK}:
+        _end_by_keyboard(page, stage, task)
     keyboard.press(page, "form[data-step] > button")
+
+
+def _end_by_keyboard(page: Page, stage: Stage, task: PracticalTask) -> None:
+    if stage is Stage.TALK:
+        keyboard.reach(page, "#next_drill")
+        page.keyboard.press("ArrowDown")
+        return
+    for criterion in task.criteria:
+        if not criterion.measured:
+            keyboard.choose(page, f"criterion-{criterion.id}", "met")
 
 
 def _read_by_keyboard(page: Page, film_um: float, task: PracticalTask) -> None:

@@ -11,7 +11,7 @@ from academy.domain.practical.refusals import SetUpIncomplete
 def test_a_translator_is_given_pages_sentences_and_calculators() -> None:
     """Marked texts of Python and pages, templates of the domain, lines of the calculators."""
     texts = {str(message.id) for message in catalogue.catalogue() if message.id}
-    assert "Sign this record" in texts
+    assert "Sign the records ticked" in texts
     assert "What went well" in texts
     assert Within.template in texts
     assert SetUpIncomplete.template in texts

@@ -8,7 +8,10 @@ from enum import StrEnum
 from typing import Protocol
 from uuid import UUID
 
+import numpy as np
+
 from academy.domain.assessment.proportion import wilson_interval
+from academy.domain.assessment.rater_kappa import kappa, pair_table
 from academy.domain.practical.refusals import PracticalError
 from academy.domain.sentences import Sentence
 
@@ -121,3 +124,11 @@ def how_they_agree(pairs: Sequence[Pair]) -> HowTheyAgree | NothingCompared:
     same = sum(pair.agree for pair in pairs)
     between = wilson_interval(same, len(pairs))
     return HowTheyAgree(same, len(pairs), round(100 * between.lower), round(100 * between.upper))
+
+
+def beyond_chance(pairs: Sequence[Pair]) -> float | None:
+    """Return Cohen's kappa of the two judges; None where every judgement was the same."""
+    both = np.array([0.0, 1.0])
+    first = np.array([float(pair.first) for pair in pairs])
+    second = np.array([float(pair.second) for pair in pairs])
+    return kappa(pair_table(first, second, both), both)

@@ -80,6 +80,11 @@ class SecondRow:
     supervisor_id: UUID
     first: Mapping[str, bool]
 
+    def could_judge(self, person_id: UUID) -> bool:
+        """Return whether it waits for somebody like this: not at the panel, and has not looked."""
+        involved = {self.trainee_id, self.supervisor_id, *self.seen_by}
+        return self.judged_at is None and person_id not in involved
+
 
 def records_of(session: Session, shop_id: UUID, practical_id: UUID) -> Sequence[RecordRow]:
     """Return every record of a practical with its signatures, oldest first."""

@@ -32,13 +32,6 @@ class PhotographForm(Form):
     caption: Annotated[str, StringConstraints(max_length=300)] = ""
 
 
-class SignForm(Form):
-    """Who signs, proved again."""
-
-    sign_in_name: Words
-    password: Password
-
-
 class AgainForm(Form):
     """The gauge a section in doubt was measured again with."""
 

@@ -15,6 +15,7 @@ from academy.web.context import course, db
 from academy.web.identity import signed_in
 from academy.web.pages import Page
 from academy.web.parts import Filled
+from academy.web.practicals.after_closing import after_closing, waits_blind
 from academy.web.practicals.doubt_pages import doubt_shown
 from academy.web.practicals.panel import practical_page
 from academy.web.practicals.stage_views import open_here
@@ -31,22 +32,18 @@ def practical_for(actor: Actor, practical_id: UUID) -> StoredPractical:
     return stored
 
 
-def shown_practical(
-    stored: StoredPractical,
-    sign_form: Filled | None = None,
-    countersign_form: Filled | None = None,
-) -> Page:
+def shown_practical(stored: StoredPractical, close_form: Filled | None = None) -> Page:
     """Return the page of a practical for who is signed in."""
-    names = people_queries.names(
-        db(), [stored.practical.trainee_id, stored.practical.supervisor_id]
-    )
+    people = [stored.practical.trainee_id, stored.practical.supervisor_id]
+    blind_url = waits_blind(stored, signed_in())
     return practical_page(
         stored,
         signed_in(),
-        dict(names),
+        dict(people_queries.names(db(), people)),
         course(),
-        sign_form or Filled(),
-        countersign_form or Filled(),
+        close_form or Filled(),
         open_here(stored.practical),
         doubt_shown(stored, signed_in()),
+        None if blind_url else after_closing(stored, signed_in()),
+        blind_url,
     )

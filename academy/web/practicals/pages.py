@@ -9,7 +9,9 @@ from uuid import UUID
 from academy.domain.curriculum.lessons import Caution
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled, Link, ReadingsTable
+from academy.web.practicals.after_closing import AfterClosing
 from academy.web.practicals.doubt_pages import DoubtShown
+from academy.web.practicals.record_cards import CriterionLine
 from academy.web.practicals.recorded import Said
 from academy.web.practicals.stage_pages import Offline, OpenHere
 
@@ -33,6 +35,7 @@ class OverviewPage(Page):
     title: str
     practicals: tuple[PracticalLine, ...]
     may_open: bool
+    places: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,26 +60,6 @@ class StageLine:
     sign: str
     state: str
     url: str
-
-
-@dataclass(frozen=True, slots=True)
-class CriterionLine:
-    """One criterion with how it stands."""
-
-    text: str
-    critical: bool
-    measured: bool
-    sign: str
-    word: str
-
-
-@dataclass(frozen=True, slots=True)
-class SignatureLine:
-    """One signature in words."""
-
-    name: str
-    meaning: str
-    signed_at: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +94,6 @@ class PracticalPage(Page):
     photograph_id: UUID
     may_record: bool
     may_close: bool
-    closed: bool
-    digest: str
-    whole: bool
-    signatures: tuple[SignatureLine, ...]
-    supervisor_signs: str
-    trainee_signs: str
-    sign_form: Filled
-    countersign_form: Filled
+    close_form: Filled
+    after: AfterClosing | None
+    blind_url: str

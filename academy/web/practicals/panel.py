@@ -10,10 +10,8 @@ from flask import url_for
 from academy.domain.curriculum.course import Course
 from academy.domain.practical.outcome import Judged, judged, measured_of
 from academy.domain.practical.record import Practical
-from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import ADDED_UP, Stage
 from academy.services.actor import Actor
-from academy.services.practical_record import unchanged
 from academy.store.queries.gauges import SuspectPractical
 from academy.store.queries.practicals import PracticalSummary, StoredPractical
 from academy.web.doubts import doubt_says
@@ -21,14 +19,10 @@ from academy.web.formats import sentence_text
 from academy.web.language import day_text, ngettext
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Filled, Link
+from academy.web.practicals.after_closing import AfterClosing
 from academy.web.practicals.doubt_pages import NO_DOUBT, DoubtShown
-from academy.web.practicals.pages import (
-    CriterionLine,
-    PracticalLine,
-    PracticalPage,
-    SignatureLine,
-    StageLine,
-)
+from academy.web.practicals.pages import PracticalLine, PracticalPage, StageLine
+from academy.web.practicals.record_cards import CriterionLine, criteria_lines, talk_facts
 from academy.web.practicals.recorded import recorded
 from academy.web.practicals.removal_shown import readings_tables, removal_facts
 from academy.web.practicals.stage_pages import OpenHere
@@ -43,7 +37,7 @@ from academy.web.practicals.words import (
 )
 from academy.web.times import shop_day
 
-NOBODY: Filled = Filled()
+EMPTY: Filled = Filled()
 
 
 def practical_page(
@@ -51,22 +45,26 @@ def practical_page(
     actor: Actor,
     names: Mapping[UUID, str],
     course: Course,
-    sign_form: Filled = NOBODY,
-    countersign_form: Filled = NOBODY,
+    close_form: Filled = EMPTY,
     open_here: tuple[OpenHere, ...] = (),
     doubt: DoubtShown = NO_DOUBT,
+    after: AfterClosing | None = None,
+    blind_url: str = "",
 ) -> PracticalPage:
     """Return the page of one practical for one reader.
 
-    What lies beside it, other practicals at the panel and a doubt about its
-    gauge, is looked up by whoever knows a shop; the preview knows none.
+    What lies beside it, other practicals at the panel, a doubt about its gauge
+    and what followed its closing, is looked up by whoever knows a shop; the
+    preview knows none.  Whoever could judge it again, blind, does not see how
+    it was judged.
     """
     practical, task = stored.practical, stored.practical.task
     mine = actor.person_id == practical.supervisor_id
     recording = mine and practical.closed_at is None
     outcome = judged(practical, stored.gauge) if practical.judgement or practical.stopped else None
     shown = measured_of(practical, stored.gauge)
-    meanings = {signature.meaning for signature in stored.signatures}
+    if blind_url:
+        outcome = None
     return PracticalPage(
         practical_id=practical.id,
         title=task.title,
@@ -87,10 +85,10 @@ def practical_page(
         verdict=sentence_text(shown.verdict) if shown else "",
         telling=tuple(sentence_text(says) for says in shown.telling) if shown else (),
         removal_facts=removal_facts(practical, shown),
-        criteria=_criteria(outcome) if practical.judgement else (),
+        criteria=_criteria(practical, outcome) if practical.judgement else (),
         outcome_sign=outcome_sign(outcome.outcome) if outcome else "",
         outcome=outcome_word(outcome.outcome) if outcome else "",
-        talk=_talk(practical),
+        talk=() if blind_url else talk_facts(practical.talk),
         photographs=tuple(
             Link(
                 photograph.caption or _("Photograph"),
@@ -105,24 +103,19 @@ def practical_page(
         photograph_id=uuid4(),
         may_record=recording,
         may_close=recording and practical.next_stage is None,
-        closed=practical.closed_at is not None,
-        digest=stored.record.digest if stored.record else "",
-        whole=unchanged(stored.record) if stored.record else True,
-        signatures=tuple(
-            SignatureLine(s.name, _meaning(s.meaning), f"{s.signed_at:%Y-%m-%d %H:%M} UTC")
-            for s in stored.signatures
-        ),
-        supervisor_signs=_to_sign(
-            stored, names, Meaning.ASSESSED in meanings, practical.supervisor_id
-        ),
-        trainee_signs=_to_sign(stored, names, Meaning.AGREED in meanings, practical.trainee_id),
-        sign_form=sign_form,
-        countersign_form=countersign_form,
+        close_form=close_form,
+        after=after,
+        blind_url=blind_url,
     )
 
 
-def practical_line(summary: PracticalSummary, doubt: SuspectPractical | None) -> PracticalLine:
-    """Return one practical in a list, in words, with the doubt about its gauge if there is one."""
+def practical_line(
+    summary: PracticalSummary, doubt: SuspectPractical | None, *, blind: bool = False
+) -> PracticalLine:
+    """Return one practical in a list, in words, with the doubt about its gauge if there is one.
+
+    ``blind`` leaves out how it was judged.
+    """
     url = url_for("practicals.practical", practical_id=summary.id)
     title = _("%(task)s, %(trainee)s", task=summary.task_title, trainee=summary.trainee_name)
     says = _(
@@ -136,6 +129,8 @@ def practical_line(summary: PracticalSummary, doubt: SuspectPractical | None) ->
         says = f"{says}. {doubt_says(doubt)}"
     if summary.closed_at is None:
         return PracticalLine(title, url, "waiting", _("open"), says)
+    if blind:
+        return PracticalLine(title, url, "waiting", _("waits to be judged again"), says)
     outcome = summary.outcome or ""
     state = (
         _("%(outcome)s, signed", outcome=outcome_word(outcome))
@@ -205,36 +200,9 @@ def _stopped(practical: Practical) -> tuple[Fact, ...]:
     )
 
 
-def _criteria(outcome: Judged | None) -> tuple[CriterionLine, ...]:
+def _criteria(practical: Practical, outcome: Judged | None) -> tuple[CriterionLine, ...]:
     if outcome is None:
         return ()
-    return tuple(
-        CriterionLine(
-            item.criterion.text,
-            item.criterion.critical,
-            item.criterion.measured,
-            "right" if item.met else "other",
-            _("met") if item.met else _("not met"),
-        )
-        for item in outcome.criteria
+    return criteria_lines(
+        practical.task, {item.criterion.id: item.met for item in outcome.criteria}
     )
-
-
-def _talk(practical: Practical) -> tuple[Fact, ...]:
-    if practical.talk is None:
-        return ()
-    return (
-        Fact(_("What went well"), practical.talk.went_well),
-        Fact(_("The one thing to change"), practical.talk.change_next),
-    )
-
-
-def _meaning(meaning: str) -> str:
-    return {Meaning.ASSESSED: _("assessed"), Meaning.AGREED: _("seen and agreed")}[Meaning(meaning)]
-
-
-def _to_sign(
-    stored: StoredPractical, names: Mapping[UUID, str], signed: bool, person_id: UUID
-) -> str:
-    """Return the name of the person who still signs, or nothing."""
-    return "" if signed or stored.record is None else names.get(person_id, "–")

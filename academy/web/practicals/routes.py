@@ -15,19 +15,25 @@ from academy.services.gauges import suspect_practicals
 from academy.store.queries import people as people_queries
 from academy.store.queries import practicals as queries
 from academy.store.queries import workshop as workshop_queries
+from academy.store.queries.desk import unsigned
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page, render
-from academy.web.parts import Choosable, Filled
+from academy.web.parts import Choosable, Filled, Link
 from academy.web.practicals import (
+    amending_routes,
+    closing_routes,
+    desk_routes,
     doubt_routes,
+    objection_routes,
     offline_routes,
     photograph_routes,
-    signing_routes,
+    second_routes,
     stage_routes,
 )
+from academy.web.practicals.after_closing import blind_to
 from academy.web.practicals.blueprint import bp
 from academy.web.practicals.forms import OpenForm
 from academy.web.practicals.one import practical_for, shown_practical
@@ -37,11 +43,15 @@ from academy.web.practicals.words import kinds
 
 # Importing the others puts their addresses into the blueprint.
 __all__ = [
+    "amending_routes",
     "bp",
+    "closing_routes",
+    "desk_routes",
     "doubt_routes",
+    "objection_routes",
     "offline_routes",
     "photograph_routes",
-    "signing_routes",
+    "second_routes",
     "stage_routes",
 ]
 
@@ -54,11 +64,16 @@ def overview() -> ResponseReturnValue:
     everybody = actor.may(Permission.READ_BOARD)
     found = queries.practicals(db(), actor.shop_id, None if everybody else actor.person_id)
     doubts = {one.practical_id: one for one in suspect_practicals(db(), actor.shop_id)}
+    blind = blind_to(actor)
     return render(
         OverviewPage(
             title=_("Practicals") if everybody else _("Your logbook"),
-            practicals=tuple(practical_line(summary, doubts.get(summary.id)) for summary in found),
+            practicals=tuple(
+                practical_line(summary, doubts.get(summary.id), blind=summary.id in blind)
+                for summary in found
+            ),
             may_open=actor.may(Permission.ASSESS_PRACTICAL),
+            places=_places(actor),
         )
     )
 
@@ -97,6 +112,17 @@ def open_practical() -> ResponseReturnValue:
 def practical(practical_id: UUID) -> ResponseReturnValue:
     """Show a practical with everything recorded so far."""
     return render(shown_practical(practical_for(signed_in(), practical_id)))
+
+
+def _places(actor: Actor) -> tuple[Link, ...]:
+    """Return where a person signs, decides and judges again, with how much waits."""
+    waiting = sum(one.person_id == actor.person_id for one in unsigned(db(), actor.shop_id))
+    places = [Link(_("To sign (%(num)d)", num=waiting), url_for("practicals.desk"))]
+    if actor.may(Permission.DECIDE_OBJECTION):
+        places.append(Link(_("Objections"), url_for("practicals.objections_of_shop")))
+    if actor.may(Permission.JUDGE_AGAIN):
+        places.append(Link(_("Second judgements"), url_for("practicals.second_judgements")))
+    return tuple(places)
 
 
 def _open_page(actor: Actor, form: Filled, practical_id: UUID) -> Page:

@@ -71,7 +71,7 @@ def body_of(stored: StoredPractical, stage: Stage, sent: MultiDict[str, str]) ->
         case Stage.SET_UP:
             return _set_up(stored, sent)
         case Stage.CRITERIA:
-            return _judgement(task, sent)
+            return judgement_of(task, sent)
         case _:
             return _plain_body(stored, stage, sent)
 
@@ -95,7 +95,7 @@ def _plain_body(stored: StoredPractical, stage: Stage, sent: MultiDict[str, str]
             return Cooled(cooled.waited_min, cooled.panel_c)
         case Stage.TALK:
             talk = TalkForm.of(sent)
-            return Talk(talk.went_well, talk.change_next)
+            return Talk(talk.went_well, talk.change_next, talk.next_drill)
         case _:
             raise ValueError(stage)
 
@@ -140,7 +140,7 @@ def _foil(stored: StoredPractical, form: SetUpForm) -> FoilReading | None:
     return FoilReading(certified, form.foil_reading_um, allowed)
 
 
-def _judgement(task: PracticalTask, sent: MultiDict[str, str]) -> Judgement:
+def judgement_of(task: PracticalTask, sent: MultiDict[str, str]) -> Judgement:
     answers = {
         criterion.id: sent.get(f"criterion-{criterion.id}", "")
         for criterion in task.criteria

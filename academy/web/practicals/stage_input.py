@@ -98,10 +98,11 @@ class CooledForm(StepForm):
 
 
 class TalkForm(StepForm):
-    """What went well and the one thing to change."""
+    """What went well, the one thing to change, and the next drill."""
 
     went_well: Text
     change_next: Text
+    next_drill: Annotated[str, StringConstraints(max_length=100)] = ""
 
 
 class StopForm(Form):

@@ -205,6 +205,7 @@ class StagePage(Page):
     title: str
     form: Filled
     criteria: tuple[Criterion, ...]
+    drills: tuple[Choosable, ...]
 
 
 @dataclass(frozen=True, slots=True)

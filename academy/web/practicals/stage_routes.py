@@ -23,6 +23,7 @@ from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import Filled
 from academy.web.practicals.blueprint import bp
+from academy.web.practicals.drills import drill_choices
 from academy.web.practicals.one import practical_for
 from academy.web.practicals.photograph_routes import keep_pictures
 from academy.web.practicals.stage_bodies import body_of
@@ -54,7 +55,7 @@ def record_stage(practical_id: UUID, stage: str) -> ResponseReturnValue:
         body = body_of(stored, here, request.form)
         if body is None:
             return render(stage_page(stored, here, request.form, Filled()), 422)
-        _record(practical_id, here, body, envelope)
+        _record(stored, here, body, envelope)
     except FormRefused as fault:
         return _refused(practical_id, here, fault.filled)
     except (TradeError, NotAPhotograph) as refusal:
@@ -98,17 +99,19 @@ def _refused(practical_id: UUID, here: Stage, filled: Filled) -> ResponseReturnV
     return render(stage_page(fresh, here, request.form, filled), 422)
 
 
-def _record(practical_id: UUID, stage: Stage, body: StepBody, envelope: StepForm) -> None:
+def _record(stored: StoredPractical, stage: Stage, body: StepBody, envelope: StepForm) -> None:
+    drills = tuple(choice.value for choice in drill_choices(stored.practical.task))
     with unit_of_work() as session:
         service.record_step(
             session,
             actor=signed_in(),
-            practical_id=practical_id,
+            practical_id=stored.practical.id,
             step_id=envelope.step_id,
             stage=stage,
             body=body,
             seen_version=envelope.version,
             now=clock(),
+            drills=drills,
         )
 
 

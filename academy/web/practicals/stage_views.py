@@ -20,6 +20,7 @@ from academy.web.identity import signed_in
 from academy.web.language import gettext as _
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled
+from academy.web.practicals.drills import drill_choices
 from academy.web.practicals.gauge_today import gauge_page
 from academy.web.practicals.reading_pages import readings_page
 from academy.web.practicals.stage_pages import (
@@ -191,4 +192,5 @@ def _plain_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> Sta
         title=stage_word(panel.stage),
         form=form,
         criteria=judged if panel.stage is Stage.CRITERIA else (),
+        drills=drill_choices(stored.practical.task) if panel.stage is Stage.TALK else (),
     )
