@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import io
 import re
+import secrets
 import struct
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -50,8 +51,7 @@ class PhotographStore:
         system, path = self._place(digest)
         if not system.exists(path):
             system.makedirs(path.rsplit("/", 1)[0], exist_ok=True)
-            with system.open(path, "wb") as handle:
-                handle.write(clean)
+            _write_whole(system, path, clean)
         return KeptPhotograph(digest, len(clean))
 
     def read(self, digest: str) -> bytes:
@@ -66,6 +66,23 @@ class PhotographStore:
             raise FileNotFoundError(digest)
         system, path = fsspec.core.url_to_fs(f"{self._url}/{digest[:2]}/{digest}.jpg")
         return system, path
+
+
+def _write_whole(system: fsspec.AbstractFileSystem, path: str, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all, whatever stops the program.
+
+    It is written beside its place and then moved there, which is one step on a
+    disk; an object store shows an object only when all of it has arrived.
+    """
+    beside = f"{path}.{secrets.token_hex(8)}.part"
+    try:
+        with system.open(beside, "wb") as handle:
+            handle.write(data)
+        system.mv(beside, path)
+    except BaseException:
+        if system.exists(beside):
+            system.rm(beside)
+        raise
 
 
 def _encoded_anew(data: bytes) -> bytes:

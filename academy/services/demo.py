@@ -242,7 +242,7 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         new=practical.NewPractical(
             practical_id,
             trainee.person_id,
-            shop.chance.choice([s.id for s in shop.sections if s.substrate in task.substrates]),
+            shop.chance.choice([s.id for s in shop.sections if _fits(task, s)]),
             shop.gauge_id if task.spots else None,
             PracticalKind.ASSESSED,
         ),
@@ -281,3 +281,7 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         course=shop.course,
         now=at + timedelta(hours=2),
     )
+
+
+def _fits(task: PracticalTask, section: SectionRow) -> bool:
+    return section.substrate in task.substrates and not section.sacrificial

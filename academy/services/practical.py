@@ -16,11 +16,13 @@ from academy.domain.practical.frozen import frozen_body
 from academy.domain.practical.record import Practical, record
 from academy.domain.practical.refusals import (
     PracticalIsClosed,
+    SacrificialIsForPractice,
+    SectionIsRetired,
     WrongSpots,
     WrongSubstrate,
 )
 from academy.domain.practical.reteaching import refuse_other_drill
-from academy.domain.practical.stages import PracticalKind, Stage, stages_of
+from academy.domain.practical.stages import PracticalKind, Stage, stages_of, uses_a_machine
 from academy.domain.practical.steps import Readings, Step, StepBody, Talk
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor, NotFound
@@ -28,8 +30,9 @@ from academy.services.frozen_documents import keep_document
 from academy.services.gauge_trust import refuse_to_read
 from academy.services.practical_rows import own_practical
 from academy.services.reteaching import refuse_before_reteaching
+from academy.store.queries.panels import sections_left
 from academy.store.queries.people import member
-from academy.store.queries.workshop import gauge, section
+from academy.store.queries.workshop import SectionRow, gauge, section
 from academy.store.tables.practicals import Photograph, PracticalStep
 from academy.store.tables.practicals import Practical as PracticalRow
 
@@ -205,5 +208,19 @@ def _refuse_wrong_choice(
         raise WrongSubstrate(task.title, chosen.substrate)
     if chosen.spots < task.spots:
         raise WrongSpots(task.spots, chosen.spots)
+    _refuse_unfit_section(session, actor.shop_id, chosen, new.kind, task)
     if task.spots and (new.gauge_id is None or gauge(session, actor.shop_id, new.gauge_id) is None):
         raise GaugeNeeded()
+
+
+def _refuse_unfit_section(
+    session: Session, shop_id: UUID, chosen: SectionRow, kind: PracticalKind, task: PracticalTask
+) -> None:
+    """Refuse a section whose budget is used, and assessing on a panel that may be spoiled."""
+    if chosen.sacrificial:
+        if kind is PracticalKind.ASSESSED:
+            raise SacrificialIsForPractice(chosen.name)
+        return
+    left = sections_left(session, shop_id, chosen.panel_id) if uses_a_machine(task) else ()
+    if any(one.state.retired for one in left if one.section.id == chosen.id):
+        raise SectionIsRetired(chosen.name)

@@ -138,3 +138,20 @@ def test_a_name_that_only_begins_with_a_digest_opens_nothing(
     beside.write_bytes(b"not ours")
     with pytest.raises(FileNotFoundError):
         store.read(f"{digest}x")
+
+
+def test_a_write_that_breaks_off_leaves_no_half_photograph(
+    store: PhotographStore, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The picture is there whole or not at all, and sent again it is kept."""
+
+    def full_disk(*_arguments: object, **_more: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as broken:
+        broken.setattr("fsspec.implementations.local.LocalFileOpener.write", full_disk)
+        with pytest.raises(OSError, match="No space left"):
+            store.keep(a_photograph())
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
+    kept = store.keep(a_photograph())
+    assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == [f"{kept.digest}.jpg"]

@@ -29,12 +29,20 @@ from tests.support.panel_work import a_panel, bodies
 
 
 def read(at_panel: PanelSession, stage: Stage, version: int, now: datetime = NOW) -> Practical:
-    """Record a round of readings without verifying anything first."""
+    """Record a stage, readings among them, without verifying anything first."""
     body = dict(bodies(at_panel.task))[stage]
     return practical.record_step(
         at_panel.session, actor=at_panel.people.supervisor, practical_id=at_panel.id,
         step_id=uuid4(), stage=stage, body=body, seen_version=version, now=now,
     )  # fmt: skip
+
+
+def before_anything_is_read(at_panel: PanelSession) -> int:
+    """Record what comes before the first round of readings; return how many steps that is."""
+    ahead = list(dict(bodies(at_panel.task)))
+    for version, stage in enumerate(ahead[: ahead.index(Stage.BEFORE)]):
+        read(at_panel, stage, version)
+    return ahead.index(Stage.BEFORE)
 
 
 def steps(session: Session) -> int:
@@ -56,15 +64,16 @@ def test_no_reading_is_kept_before_the_gauge_is_verified(
     with database.writing() as session:
         at_panel = PanelSession(session, cast.shop, course)
         at_panel.open()
+        version = before_anything_is_read(at_panel)
         with pytest.raises(GaugeNotVerified, match="Workshop, Verify a gauge"):
-            read(at_panel, Stage.BEFORE, 0)
-        assert steps(session) == 0
+            read(at_panel, Stage.BEFORE, version)
+        assert steps(session) == version
         assert isinstance(
             why_not_read(session, cast.shop.shop_id, stored(at_panel), NOW), GaugeNotVerified
         )
         verify_for_the_day(session, cast.shop, NOW)
         assert why_not_read(session, cast.shop.shop_id, stored(at_panel), NOW) is None
-        assert read(at_panel, Stage.BEFORE, 0).version == 1
+        assert read(at_panel, Stage.BEFORE, version).version == version + 1
 
 
 def test_yesterdays_verification_and_a_failed_one_stop_the_readings_after(
@@ -104,7 +113,8 @@ def test_aluminium_asks_for_the_other_methods_verification(
         at_panel.open(section_id=wing)
         verify(session, cast.shop.supervisor, cast.shop.bench.gauge_id)
         session.flush()
+        version = before_anything_is_read(at_panel)
         with pytest.raises(GaugeNotVerified, match="eddy current"):
-            read(at_panel, Stage.BEFORE, 0)
+            read(at_panel, Stage.BEFORE, version)
         verify_for_the_day(session, cast.shop, NOW)
-        assert read(at_panel, Stage.BEFORE, 0).version == 1
+        assert read(at_panel, Stage.BEFORE, version).version == version + 1

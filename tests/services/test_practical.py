@@ -14,6 +14,8 @@ from academy.domain.curriculum.kinds import Substrate
 from academy.domain.people import NotTheirOwn
 from academy.domain.practical.refusals import (
     PracticalIsClosed,
+    SacrificialIsForPractice,
+    SectionIsRetired,
     SetUpIncomplete,
     StageNotReached,
     WrongSpots,
@@ -38,7 +40,7 @@ from tests.support.cast import Cast
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_digest, a_task_by_eye
 from tests.support.journey import PanelSession, a_signed_practical
-from tests.support.panel_work import a_panel, bodies
+from tests.support.panel_work import a_panel, bodies, readings
 
 
 @pytest.fixture
@@ -163,6 +165,35 @@ class TestOpening:
                 PanelSession(session, cast.shop, course).open(section_id=plastic)
             with pytest.raises(WrongSpots):
                 PanelSession(session, cast.shop, course).open(section_id=small)
+
+    def test_a_section_whose_budget_is_used_is_retired(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        deep = {Stage.AFTER: readings(["101.5", "109.9"])}
+        with database.writing() as session:
+            coached = PracticalKind.COACHED
+            a_signed_practical(session, cast.shop, course, overrides=dict(deep), kind=coached)
+            with pytest.raises(SectionIsRetired, match="Bonnet 3, 1 is retired"):
+                PanelSession(session, cast.shop, course).open()
+            other = cast.shop.bench.section_ids[1]
+            PanelSession(session, cast.shop, course).open(section_id=other)
+
+    def test_a_sacrificial_panel_is_for_coached_practice(
+        self, database: Database, cast: Cast, course: Course
+    ) -> None:
+        with database.writing() as session:
+            panel_id = workshop.add_panel(
+                session, actor=cast.shop.supervisor, panel_id=uuid4(),
+                panel=a_panel(label="Scrap", sacrificial=True), now=NOW,
+            )  # fmt: skip
+            session.flush()
+            scrap = next(
+                s.id for s in sections(session, cast.shop.shop_id) if s.panel_id == panel_id
+            )
+            with pytest.raises(SacrificialIsForPractice):
+                PanelSession(session, cast.shop, course).open(section_id=scrap)
+            coached = PanelSession(session, cast.shop, course, kind=PracticalKind.COACHED)
+            coached.open(section_id=scrap)
 
 
 class TestRecording:

@@ -336,3 +336,26 @@ def test_nonsense_at_every_stage_is_an_answer(panel: Panel) -> None:
         assert answer.status_code == 422, stage
         assert panel.practical.version == before
         assert panel.send(stage.value).status_code == 303
+
+
+def test_a_scanned_section_is_chosen_and_says_what_is_left(panel: Panel) -> None:
+    section_id = panel.cast.shop.bench.section_ids[1]
+    page = panel.phone.get(f"/practicals/new?section_id={section_id}").text
+    assert f'value="{section_id}" selected' in page
+    assert "steel, 8.0 µm left" in page
+
+
+def test_a_scanned_set_up_is_chosen_in_the_practical_that_waits_for_it(panel: Panel) -> None:
+    machine, set_up = str(uuid4()), str(uuid4())
+    for address, sent in (
+        ("machines", {"machine_id": machine, "label": "DA 1", "kind": "free-spinning dual action",
+                      "plate_mm": "125", "throw_mm": "15", "vibration_source": "not known"}),
+        ("set-ups", {"set_up_id": set_up, "label": "One step", "machine_id": machine,
+                     "plate_mm": "125", "pad": "foam", "abrasive": "polish", "dial": "4"}),
+    ):  # fmt: skip
+        assert panel.phone.post(f"/workshop/{address}", data=sent).status_code == 303
+    assert "Work with it now" not in panel.phone.get(f"/set-ups/{set_up}").text
+    panel.up_to(Stage.TEST_SPOT)
+    address = f"/practicals/{panel.id}/stages/test-spot?set_up={set_up}"
+    assert address in panel.phone.get(f"/set-ups/{set_up}").text
+    assert f'value="{set_up}" checked' in panel.phone.get(address).text

@@ -192,3 +192,22 @@ class NoReasonToStop(PracticalError):
     """Stopping says why, so that it can be put right."""
 
     template = "Say in a few words what made you stop; nobody is blamed for it"
+
+
+@dataclass(eq=False)
+class SectionIsRetired(PracticalError):
+    """Its budget is used; nothing more comes off."""
+
+    template = "%(section)s is retired: its budget is used. Choose a section with paint left"
+    section: str
+
+
+@dataclass(eq=False)
+class SacrificialIsForPractice(PracticalError):
+    """A panel that may be spoiled shows nothing about careful work."""
+
+    template = (
+        "%(section)s is on a sacrificial panel: it is for seeing and feeling, in coached practice."
+        " Choose another section for an assessed practical"
+    )
+    section: str

@@ -16,6 +16,7 @@ from academy.store.queries import people as people_queries
 from academy.store.queries import practicals as queries
 from academy.store.queries import workshop as workshop_queries
 from academy.store.queries.desk import unsigned
+from academy.store.queries.panels import SectionLeft, sections_left
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
@@ -82,7 +83,8 @@ def overview() -> ResponseReturnValue:
 @requires(Permission.ASSESS_PRACTICAL)
 def choose() -> ResponseReturnValue:
     """Show what is chosen before the first reading."""
-    return render(_open_page(signed_in(), Filled(), uuid4()))
+    scanned = request.args.get("section_id", "")  # from a panel's label
+    return render(_open_page(signed_in(), Filled({"section_id": scanned}), uuid4()))
 
 
 @bp.post("/")
@@ -137,11 +139,26 @@ def _open_page(actor: Actor, form: Filled, practical_id: UUID) -> Page:
         ),
         tasks=tuple(Choosable(task.id, task.title) for task in course().tasks),
         sections=tuple(
-            Choosable(str(s.id), s.name, _(s.substrate))
-            for s in workshop_queries.sections(db(), actor.shop_id)
+            Choosable(str(one.section.id), _section_words(one))
+            for one in sections_left(db(), actor.shop_id)
         ),
         gauges=tuple(
             Choosable(str(g.id), g.label) for g in workshop_queries.gauges(db(), actor.shop_id)
         ),
         kinds=kinds(),
+    )
+
+
+def _section_words(one: SectionLeft) -> str:
+    """Return a section with what decides whether it suits: its metal and what is left of it."""
+    row = one.section
+    if row.sacrificial:
+        return _("%(name)s, %(made_of)s, sacrificial", name=row.name, made_of=_(row.substrate))
+    if one.state.retired:
+        return _("%(name)s, %(made_of)s, retired", name=row.name, made_of=_(row.substrate))
+    return _(
+        "%(name)s, %(made_of)s, %(left).1f µm left",
+        name=row.name,
+        made_of=_(row.substrate),
+        left=one.state.left_um,
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
+from flask import request
 from werkzeug.datastructures import MultiDict
 
 from academy.domain.practical.stages import Stage
@@ -146,7 +147,9 @@ def _kit_words(kit: Kit) -> str:
 
 def _as_last(stored: StoredPractical) -> Filled:
     """Return the form with the last step's passes and pressure, to change one thing."""
-    last = _last(stored)
+    last, scanned = _last(stored), request.args.get("set_up", "")
+    if scanned:  # from the label of a set-up
+        return Filled({"set_up": scanned})
     if last is None:
         return Filled({} if _saved() else {"set_up": TYPED})
     filled = {"set_up": SAME, "passes": str(last.passes), "pressure": last.pressure.value}

@@ -167,6 +167,7 @@ class ScannedSetUpPage(Page):
     set_up_id: UUID
     facts: tuple[Fact, ...]
     unread: Listed | None
+    at_panel: tuple[Listed, ...]
     may_write: bool
 
 

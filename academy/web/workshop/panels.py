@@ -131,7 +131,10 @@ def defect_photograph(defect_id: UUID) -> ResponseReturnValue:
     digest = queries.defect_photograph(db(), signed_in().shop_id, defect_id)
     if digest is None:
         abort(404)
-    return academy().photographs.read(digest), 200, {"Content-Type": "image/jpeg"}
+    try:
+        return academy().photographs.read(digest), 200, {"Content-Type": "image/jpeg"}
+    except FileNotFoundError:
+        abort(404)
 
 
 def _photograph() -> str | None:
@@ -175,7 +178,15 @@ def _section_on_map(one: queries.SectionLeft) -> PanelSection:
         length_text(state.left_um, locale=locale()),
         says,
         ramp_step(state.used_um, float(budget)) if state.used_um else 0,
+        _practical_here(one),
     )
+
+
+def _practical_here(one: queries.SectionLeft) -> str:
+    """Return where a practical is opened on a section, for who may; a retired one has none."""
+    if one.state.retired or not signed_in().may(Permission.ASSESS_PRACTICAL):
+        return ""
+    return url_for("practicals.choose", section_id=one.section.id)
 
 
 def _sessions_table(one: queries.SectionLeft) -> ReadingsTable:

@@ -9,8 +9,10 @@ from flask.typing import ResponseReturnValue
 
 from academy.documents.qr import qr_svg
 from academy.domain.people import Permission
+from academy.domain.practical.stages import Stage
 from academy.services import tools
 from academy.store.queries import tools as queries
+from academy.store.queries.practicals import open_at_panel
 from academy.web.context import academy, clock, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
@@ -118,7 +120,29 @@ def scanned_set_up(set_up_id: UUID) -> ResponseReturnValue:
         Fact(_("Dial"), row.dial),
     )
     may_write = signed_in().may(Permission.READ_WORKSHOP)
-    return render(ScannedSetUpPage(row.label, row.id, facts, _unread(row), may_write))
+    return render(
+        ScannedSetUpPage(row.label, row.id, facts, _unread(row), _at_panel(row.id), may_write)
+    )
+
+
+def _at_panel(set_up_id: UUID) -> tuple[Listed, ...]:
+    """Return the open practicals of who scanned the label that wait for a machine."""
+    actor = signed_in()
+    waiting = {Stage.TEST_SPOT: _("test spot"), Stage.WORKING: _("working step")}
+    found = []
+    for trainee, practical in open_at_panel(db(), actor.shop_id, actor.person_id):
+        stage = practical.next_stage
+        if stage not in waiting and practical.working_steps and practical.after is None:
+            stage = Stage.WORKING
+        if stage in waiting:
+            url = url_for(
+                "practicals.stage",
+                practical_id=practical.id,
+                stage=stage.value,
+                set_up=set_up_id,
+            )
+            found.append(Listed(trainee, url, f"{practical.task.title}, {waiting[stage]}"))
+    return tuple(found)
 
 
 @bp.get("/set-ups/<uuid:set_up_id>/label")
