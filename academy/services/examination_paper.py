@@ -62,7 +62,7 @@ def enter_paper(
     EntriesDiffer
         Names the questions; the second entry is not kept.
     """
-    actor.require(Permission.OPEN_EXAMINATION)
+    actor.require(Permission.ENTER_PAPER)
     sitting = locked_sitting(session, actor.shop_id, sitting_id)
     refuse_own_practical(actor.person_id, sitting.person_id)
     if sitting.examination is None or not sitting.examination["on_paper"]:

@@ -18,7 +18,7 @@ PLACES = (
     (lazy_gettext("Practicals"), "practicals.overview", Permission.READ_PRACTICAL),
     (lazy_gettext("Board"), "certification.board", Permission.READ_BOARD),
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),
-    (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.OPEN_EXAMINATION),
+    (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.ENTER_PAPER),
     (lazy_gettext("Disputes"), "quizzes.disputes_of_shop", Permission.DECIDE_DISPUTE),
     (lazy_gettext("Ratings"), "quizzes.own_ratings", Permission.RATE_QUESTIONS),
     (lazy_gettext("Question quality"), "quizzes.quality", Permission.JUDGE_QUESTIONS),

@@ -26,6 +26,7 @@ class Permission(StrEnum):
     JUDGE_QUESTIONS = "questions:judge"
     JUDGE_REFERENCES = "reference:judge"
     KEEP_REFERENCES = "reference:keep"
+    ENTER_PAPER = "examination:enter-paper"
     OPEN_EXAMINATION = "examination:open"
     RATE_QUESTIONS = "questions:rate"
     READ_BOARD = "board:read"
@@ -71,6 +72,7 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.JUDGE_AGAIN,
     Permission.JUDGE_REFERENCES,
     Permission.KEEP_REFERENCES,
+    Permission.ENTER_PAPER,
     Permission.OPEN_EXAMINATION,
     Permission.RATE_QUESTIONS,
     Permission.READ_BOARD,
@@ -88,6 +90,8 @@ _OWNER = _EVERYBODY | {
     Permission.DECIDE_OBJECTION,
     Permission.JUDGE_AGAIN,
     Permission.KEEP_REFERENCES,
+    # the second reader of a paper where there is one supervisor
+    Permission.ENTER_PAPER,
     Permission.INVITE_PERSON,
     Permission.JUDGE_QUESTIONS,
     Permission.READ_BOARD,

@@ -16,6 +16,7 @@ class ExaminationsPage(Page):
     """The examinations of the shop."""
 
     template: ClassVar[str] = "quizzes/examinations.html"
+    may_open: bool
     examinations: tuple[Listed, ...]
 
 

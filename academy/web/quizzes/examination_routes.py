@@ -74,13 +74,14 @@ def examined(actor: Actor, examination_id: UUID) -> Examined:
 
 
 @bp.get("/examinations")
-@requires(Permission.OPEN_EXAMINATION)
+@requires(Permission.ENTER_PAPER)
 def examinations_of_shop() -> ResponseReturnValue:
     """List the shop's examinations, newest first."""
     actor, now = signed_in(), clock()
     return render(
         ExaminationsPage(
-            tuple(
+            may_open=actor.may(Permission.OPEN_EXAMINATION),
+            examinations=tuple(
                 Listed(
                     f"{row.person_name}: {_scheme_title(row.scheme_id)}",
                     _address(actor, row),
@@ -88,13 +89,13 @@ def examinations_of_shop() -> ResponseReturnValue:
                     state_sign(row, now),
                 )
                 for row in examinations(db(), actor.shop_id)
-            )
+            ),
         )
     )
 
 
 @bp.get("/examinations/<uuid:examination_id>")
-@requires(Permission.OPEN_EXAMINATION)
+@requires(Permission.ENTER_PAPER)
 def examination(examination_id: UUID) -> ResponseReturnValue:
     """Show one examination and what is to be done about it."""
     return render(_page(examined(signed_in(), examination_id), Filled()))
@@ -160,7 +161,8 @@ def _scheme_title(scheme_id: str) -> str:
 
 
 def _page(found: Examined, form: Filled) -> ExaminationPage:
-    row, now = found.row, clock()
+    row, now, actor = found.row, clock(), signed_in()
+    examines = actor.may(Permission.OPEN_EXAMINATION)
     given = spoken_answers(db(), signed_in().shop_id, row.id)
     return ExaminationPage(
         examination_id=row.id,
@@ -168,11 +170,12 @@ def _page(found: Examined, form: Filled) -> ExaminationPage:
         facts=(Fact(_("Candidate"), row.person_name), *_facts(found), *_score(row)),
         sign=state_sign(row, now),
         state=state_words(row, now),
-        may_close=overdue(row, now),
-        may_withdraw=may_withdraw(row, bool(paper_entries(db(), signed_in().shop_id, row.id))),
-        paper=_paper_links(row),
-        asked=tuple(_asked(spoken) for spoken in given),
-        to_ask=_to_ask(found, given) if row.held else (),
+        may_close=examines and overdue(row, now),
+        may_withdraw=examines
+        and may_withdraw(row, bool(paper_entries(db(), actor.shop_id, row.id))),
+        paper=_paper_links(row, examines=examines),
+        asked=tuple(_asked(spoken) for spoken in given) if examines else (),
+        to_ask=_to_ask(found, given) if row.held and examines else (),
         answers=(
             Choosable("yes", _("Satisfactory")),
             Choosable("no", _("Not satisfactory")),
@@ -199,13 +202,14 @@ def _score(row: ExaminationRow) -> tuple[Fact, ...]:
     )
 
 
-def _paper_links(row: ExaminationRow) -> tuple[Link, ...]:
+def _paper_links(row: ExaminationRow, *, examines: bool) -> tuple[Link, ...]:
     if not row.conditions["on_paper"] or row.withdrawn_at is not None:
         return ()
-    links = [
+    to_print = [
         Link(_("The paper, to print"), url_for("quizzes.paper", examination_id=row.id)),
         Link(_("The key, to print"), url_for("quizzes.key", examination_id=row.id)),
     ]
+    links = to_print if examines else []
     if row.submitted_at is None:
         entry = url_for("quizzes.enter_paper", examination_id=row.id)
         links.append(Link(_("Enter the paper"), entry))

@@ -148,6 +148,24 @@ class Questioned:
 
 
 @dataclass(frozen=True, slots=True)
+class DebriefedStep:
+    """One decision as it was taken, and the panel after it in words."""
+
+    chose_html: str
+    panel: str
+
+
+@dataclass(frozen=True, slots=True)
+class DebriefedPath:
+    """A way through a situation: its decisions, the panel at its end, what it earns."""
+
+    name: str
+    steps: tuple[DebriefedStep, ...]
+    end: str
+    earns: str
+
+
+@dataclass(frozen=True, slots=True)
 class ReviewedQuestion:
     """One question with its answer, the right one and the reasons."""
 
@@ -165,7 +183,7 @@ class ReviewedQuestion:
     teaches: Link | None
     questioned: Questioned
     taken: tuple[ReviewedAnswer, ...] = ()
-    better: tuple[Fact, ...] = ()
+    paths: tuple[DebriefedPath, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

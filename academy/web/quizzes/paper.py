@@ -19,7 +19,7 @@ from academy.web.quizzes.examination_pages import (
     PaperTurn,
 )
 from academy.web.quizzes.rules import marks_rule
-from academy.web.quizzes.shown import response_of, shown
+from academy.web.quizzes.shown import response_of, shown, whole_number
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -73,11 +73,11 @@ def entered(item: FormQuestion, sent: MultiDict[str, str], prefix: str) -> dict[
 
 
 def _entered_path(question: Question, own: MultiDict[str, str]) -> dict[str, Any] | None:
-    choices = {
-        decision.id: int(own[f"turn-{place}"])
+    turns = {
+        decision.id: whole_number(own.get(f"turn-{place}", ""))
         for place, decision in enumerate(question.decisions, 1)
-        if own.get(f"turn-{place}", "").isdigit()
     }
+    choices = {decision: chosen for decision, chosen in turns.items() if chosen is not None}
     taken = path_taken(question, choices)
     return {"choices": {s.decision.id: s.chosen for s in taken.steps}} if taken.steps else None
 

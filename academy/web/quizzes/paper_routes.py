@@ -72,14 +72,14 @@ def key(examination_id: UUID) -> ResponseReturnValue:
 
 
 @bp.get("/examinations/<uuid:examination_id>/enter")
-@requires(Permission.OPEN_EXAMINATION)
+@requires(Permission.ENTER_PAPER)
 def enter_paper(examination_id: UUID) -> ResponseReturnValue:
     """Show the form to enter a paper as one reads it."""
     return render(_entry_page(_on_paper(signed_in(), examination_id), {}))
 
 
 @bp.post("/examinations/<uuid:examination_id>/enter")
-@requires(Permission.OPEN_EXAMINATION)
+@requires(Permission.ENTER_PAPER)
 def save_paper(examination_id: UUID) -> ResponseReturnValue:
     """Keep one person's reading; the second equal one hands the paper in."""
     found, good = _on_paper(signed_in(), examination_id), course()

@@ -11,11 +11,17 @@ from academy.domain.assessment.results import ObjectiveResult, SittingResult
 from academy.domain.assessment.scoring import scenario_choices
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Interaction
-from academy.domain.curriculum.questions import Option, Question
+from academy.domain.curriculum.questions import Option, PanelState, Question
 from academy.domain.curriculum.scenario import Path, best_path, path_taken
 from academy.web.language import gettext as _
 from academy.web.parts import Fact, Link, ReviewedAnswer
-from academy.web.quizzes.pages import Questioned, ReviewedObjective, ReviewedQuestion
+from academy.web.quizzes.pages import (
+    DebriefedPath,
+    DebriefedStep,
+    Questioned,
+    ReviewedObjective,
+    ReviewedQuestion,
+)
 from academy.web.quizzes.shown import panel_facts, shown_regions, split_figure
 
 
@@ -49,7 +55,7 @@ def reviewed(
         teaches=_teaches(question, course),
         questioned=questioned or Questioned(""),
         taken=_path_answers(path_taken(question, scenario_choices(given))),
-        better=_path_facts(question, given),
+        paths=_paths(question, given),
     )
 
 
@@ -170,19 +176,36 @@ def _path_answers(path: Path) -> tuple[ReviewedAnswer, ...]:
     )
 
 
-def _path_facts(question: Question, given: Mapping[str, object]) -> tuple[Fact, ...]:
+def _paths(question: Question, given: Mapping[str, object]) -> tuple[DebriefedPath, ...]:
+    """Return the path that was taken and the better one, each decision with the panel after it."""
     if question.interaction is not Interaction.SCENARIO:
         return ()
-    yours = path_taken(question, scenario_choices(given))
-    better = best_path(question)
+    yours, better = path_taken(question, scenario_choices(given)), best_path(question)
+    if [step.chosen for step in yours.steps] == [step.chosen for step in better.steps]:
+        return (_debriefed(_("Your path, which is the better one"), yours),)
     return (
-        Fact(_("Your panel at the end"), _panel_words(yours)),
-        Fact(_("The better path ends with"), _panel_words(better)),
+        _debriefed(_("Your path"), yours),
+        _debriefed(_("The better path"), better),
     )
 
 
-def _panel_words(path: Path) -> str:
-    return ", ".join(f"{fact.name.lower()} {fact.value}" for fact in panel_facts(path.panel))
+def _debriefed(name: str, path: Path) -> DebriefedPath:
+    return DebriefedPath(
+        name,
+        tuple(
+            DebriefedStep(
+                next(o.text_html for o in step.decision.options if o.number == step.chosen),
+                _panel_words(step.panel),
+            )
+            for step in path.steps
+        ),
+        _("At the end: %(panel)s", panel=_panel_words(path.panel)),
+        _("%(marks)d of 100 for this question", marks=path.marks_percent),
+    )
+
+
+def _panel_words(panel: PanelState) -> str:
+    return ", ".join(f"{fact.name.lower()} {fact.value}" for fact in panel_facts(panel))
 
 
 def _teaches(question: Question, course: Course) -> Link | None:

@@ -20,6 +20,7 @@ from academy.web.parts import Fact
 from academy.web.quizzes.pages import ShownOption, ShownQuestion, ShownRegion, TakenDecision
 
 LONGEST_NUMBER = 60
+MOST_DIGITS = 5
 _DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
 
 
@@ -155,8 +156,14 @@ def fault_of(question: Question, response: Mapping[str, Any] | None) -> str:
     return ""
 
 
+def whole_number(text: str) -> int | None:
+    """Return the number of an option, a place or a partner as it was sent; None for anything else."""
+    short = len(text) <= MOST_DIGITS and text.isascii() and text.isdigit()
+    return int(text) if short else None
+
+
 def _several(name: str, sent: list[str]) -> dict[str, Any] | None:
-    numbers = [int(value) for value in sent if value.isascii() and value.isdigit()]
+    numbers = [number for value in sent if (number := whole_number(value)) is not None]
     return {name: numbers} if numbers else None
 
 
@@ -165,19 +172,16 @@ def _order(question: Question, sent: MultiDict[str, str]) -> dict[str, Any] | No
     if not any(places.values()):
         return None
     by_place = sorted(
-        (number for number, place in places.items() if place.isdigit()),
-        key=lambda number: int(places[number]),
+        (number for number, place in places.items() if whole_number(place) is not None),
+        key=lambda number: whole_number(places[number]) or 0,
     )
     different = len(set(places.values())) == len(places)
     return {"order": by_place if different and len(by_place) == len(places) else []}
 
 
 def _match(question: Question, sent: MultiDict[str, str]) -> dict[str, Any] | None:
-    pairs = {
-        str(option.number): int(sent[f"partner-{option.number}"])
-        for option in question.options
-        if sent.get(f"partner-{option.number}", "").isdigit()
-    }
+    chosen = {o.number: whole_number(sent.get(f"partner-{o.number}", "")) for o in question.options}
+    pairs = {str(left): right for left, right in chosen.items() if right is not None}
     return {"pairs": pairs} if pairs else None
 
 
@@ -186,11 +190,11 @@ def _decided(
 ) -> dict[str, Any] | None:
     choices = scenario_choices(before)
     here = path_taken(question, choices).next_decision
-    answer = sent.get("answer", "")
+    answer = whole_number(sent.get("answer", ""))
     # the decision this page showed is named, so that a page sent twice decides nothing further on
-    if here is None or sent.get("decision") != here.id or not answer.isdigit():
+    if here is None or sent.get("decision") != here.id or answer is None:
         return {"choices": choices} if choices else None
-    return {"choices": {**choices, here.id: int(answer)}}
+    return {"choices": {**choices, here.id: answer}}
 
 
 def _taken(path: Path) -> tuple[TakenDecision, ...]:

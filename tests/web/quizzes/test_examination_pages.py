@@ -7,13 +7,17 @@ from uuid import UUID, uuid4
 
 import pytest
 
-from academy.domain.assessment.frozen import drawn_form_from_frozen
+from academy.domain.assessment.forms import Form, FormQuestion
+from academy.domain.assessment.frozen import DrawnForm, drawn_form_from_frozen
 from academy.domain.assessment.key import right_response
+from academy.domain.assessment.progress import Purpose
 from academy.domain.curriculum.kinds import Interaction
+from academy.domain.curriculum.scenario import best_path, path_taken
+from academy.services.sitting_rows import NewSitting, write_sitting
 from academy.store.queries.study import newest_answer_number
 from academy.store.tables.study import Sitting
 from academy.web.quizzes.shown import typed_again
-from tests.support.clock import later
+from tests.support.clock import NOW, later
 from tests.support.journey import sit
 from tests.web.quizzes.conftest import Site, hidden
 
@@ -64,8 +68,8 @@ def test_one_that_is_never_handed_in_is_closed_from_the_supervisors_page(site: S
 @pytest.mark.parametrize(
     ("address", "statuses"),
     [
-        ("/examinations", {"ruth": 403, "jonas": 200, "mira": 403, "sanna": 200}),
-        ("/examinations/{id}", {"ruth": 403, "jonas": 200, "mira": 403, "sanna": 404}),
+        ("/examinations", {"ruth": 200, "jonas": 200, "mira": 403, "sanna": 200}),
+        ("/examinations/{id}", {"ruth": 200, "jonas": 200, "mira": 403, "sanna": 404}),
         ("/sittings/{id}", {"ruth": 404, "jonas": 404, "mira": 303, "noel": 404}),
         ("/sittings/{id}/begin", {"greta": 404, "mira": 200, "noel": 404}),
         ("/sittings/{id}/result", {"greta": 404, "mira": 303, "noel": 404}),
@@ -81,7 +85,9 @@ def test_who_opens_which_page(site: Site, address: str, statuses: dict[str, int]
         assert status == 200 or "Mira Holt:" not in reply.text
 
 
-def test_two_people_enter_a_paper_and_a_difference_is_shown(site: Site) -> None:
+@pytest.mark.parametrize("second", ["greta", "ruth"])
+def test_two_people_enter_a_paper_and_a_difference_is_shown(site: Site, second: str) -> None:
+    """The second reader is another supervisor, or the owner of a shop that has one supervisor."""
     made = an_examination(site, on_paper="yes", adjusted="larger_print")
     assert 'class="larger-print"' in site.client("jonas").get(f"/examinations/{made}/paper").text
     with site.database.reading() as session:
@@ -97,12 +103,12 @@ def test_two_people_enter_a_paper_and_a_difference_is_shown(site: Site) -> None:
             typed = typed_again(question, response)
         right |= {f"q{position}-{name}": value for name, value in typed.items()}
     other = {name: value for name, value in right.items() if not name.startswith("q2-")}
-    jonas, greta = site.client("jonas"), site.client("greta")
+    jonas, other_reader = site.client("jonas"), site.client(second)
     assert jonas.post(f"/examinations/{made}/enter", data=right).status_code == 303
-    differing = greta.post(f"/examinations/{made}/enter", data=other)
+    differing = other_reader.post(f"/examinations/{made}/enter", data=other)
     assert differing.status_code == 422
     assert "differ at question 2;" in differing.text
-    assert greta.post(f"/examinations/{made}/enter", data=right).status_code == 303
+    assert other_reader.post(f"/examinations/{made}/enter", data=right).status_code == 303
     assert "passed" in jonas.get(f"/examinations/{made}").text
 
 
@@ -236,3 +242,49 @@ def test_five_questions_before_a_talk_from_handing_out_to_what_to_talk_about(sit
     assert "To talk about:" in after
     stranger = site.cast.strangers.trainee.person_id
     assert jonas.post(f"/five-questions/{stranger}", data=sent).status_code == 404
+
+
+def test_the_owner_reads_a_paper_and_examines_nobody(site: Site) -> None:
+    made, owner = an_examination(site, on_paper="yes"), site.client("ruth")
+    page = owner.get(f"/examinations/{made}").text
+    assert "Enter the paper" in page
+    assert "The key, to print" not in page
+    assert "Withdraw it" not in page
+    assert "Open an examination" not in owner.get("/examinations").text
+    for address in ("paper", "key"):
+        assert owner.get(f"/examinations/{made}/{address}").status_code == 403
+    for action in ("close", "withdraw", "spoken"):
+        assert owner.post(f"/examinations/{made}/{action}").status_code == 403
+
+
+def test_a_situation_is_debriefed_with_both_paths_and_the_numbers_of_both(site: Site) -> None:
+    module = next(m for m in site.course.modules for q in m.questions if q.decisions)
+    question = next(q for q in module.questions if q.decisions and q.panel and q.panel.thickness_um)
+    worst = {d.id: min(d.effects, key=lambda n: d.effects[n].marks) for d in question.decisions}
+    taken, best = path_taken(question, worst), best_path(question)
+    assert taken.marks_percent < best.marks_percent
+    made = uuid4()
+    form = DrawnForm(Form((FormQuestion(question, ()),)), (), 1)
+    trainee = site.cast.shop.trainee
+    with site.database.writing() as session:
+        new = NewSitting(made, trainee.shop_id, trainee.person_id, Purpose.QUIZ, module.id)
+        write_sitting(session, new, form, NOW)
+    client, address = site.client("mira"), f"/sittings/{made}/questions/1"
+    for step in taken.steps:
+        sent = {
+            "answer": str(step.chosen),
+            "decision": step.decision.id,
+            "answer_id": str(uuid4()),
+            "seen_number": hidden(client.get(address).text, "seen_number"),
+        }
+        assert client.post(address, data=sent).status_code == 303
+    client.post(f"/sittings/{made}/hand-in")
+    page = client.get(f"/sittings/{made}/result").text
+    yours, better = page.index("Your path"), page.index("The better path")
+    for path, told in ((taken, page[yours:better]), (best, page[better:])):
+        assert f"{path.marks_percent} of 100 for this question" in told
+        assert f"At the end: film thickness {path.panel.thickness_um:.1f} µm" in told
+        for step in path.steps:
+            chose = next(o for o in step.decision.options if o.number == step.chosen)
+            assert chose.text_html in told
+            assert f"film thickness {step.panel.thickness_um:.1f} µm" in told
