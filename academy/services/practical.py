@@ -25,6 +25,7 @@ from academy.domain.practical.reteaching import refuse_other_drill
 from academy.domain.practical.stages import PracticalKind, Stage, stages_of, uses_a_machine
 from academy.domain.practical.steps import Readings, Step, StepBody, Talk
 from academy.domain.sentences import TradeError
+from academy.domain.workshop.gauges import method_needed
 from academy.services.actor import Actor, NotFound
 from academy.services.frozen_documents import keep_document
 from academy.services.gauge_trust import refuse_to_read
@@ -79,7 +80,8 @@ def open_practical(
 
     Raises
     ------
-    NotTheirOwn, NotATrainee, NotFound, WrongSubstrate, WrongSpots, GaugeNeeded, ReteachFirst
+    NotTheirOwn, NotATrainee, NotFound, WrongSubstrate, WrongSpots, GaugeNeeded,
+    WrongMethod, ReteachFirst
         The choice is refused; nothing is written.
     """
     actor.require(Permission.ASSESS_PRACTICAL)
@@ -209,8 +211,11 @@ def _refuse_wrong_choice(
     if chosen.spots < task.spots:
         raise WrongSpots(task.spots, chosen.spots)
     _refuse_unfit_section(session, actor.shop_id, chosen, new.kind, task)
-    if task.spots and (new.gauge_id is None or gauge(session, actor.shop_id, new.gauge_id) is None):
-        raise GaugeNeeded()
+    if task.spots:
+        chosen_gauge = gauge(session, actor.shop_id, new.gauge_id) if new.gauge_id else None
+        if chosen_gauge is None:
+            raise GaugeNeeded()
+        method_needed(chosen_gauge.label, chosen_gauge.methods, chosen.substrate)
 
 
 def _refuse_unfit_section(

@@ -11,9 +11,10 @@ from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Substrate
+from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.practical.record import Practical
 from academy.domain.practical.stages import Stage
-from academy.domain.workshop.gauges import GaugeFailed, GaugeNotVerified
+from academy.domain.workshop.gauges import GaugeFailed, GaugeNotVerified, WrongMethod
 from academy.services import practical, workshop
 from academy.services.gauge_trust import why_not_read
 from academy.store.database import Database
@@ -25,7 +26,7 @@ from tests.support.cast import Cast
 from tests.support.clock import NOW, later
 from tests.support.journey import PanelSession
 from tests.support.morning import verify_for_the_day
-from tests.support.panel_work import a_panel, bodies
+from tests.support.panel_work import a_gauge, a_panel, bodies
 
 
 def read(at_panel: PanelSession, stage: Stage, version: int, now: datetime = NOW) -> Practical:
@@ -97,6 +98,19 @@ def test_yesterdays_verification_and_a_failed_one_stop_the_readings_after(
         verify(session, cast.shop.supervisor, cast.shop.bench.gauge_id, now=later(hours=3))
         session.flush()
         assert read(at_panel, Stage.AFTER, version, later(hours=4)).version == version + 1
+
+
+def test_a_gauge_without_the_panels_method_is_refused_before_the_first_reading(
+    database: Database, cast: Cast, course: Course
+) -> None:
+    with database.writing() as session:
+        gauge_id = workshop.add_gauge(
+            session, actor=cast.shop.owner, gauge_id=uuid4(),
+            gauge=a_gauge(methods=(GaugeMethod.EDDY_CURRENT,)), now=NOW,
+        )  # fmt: skip
+        session.flush()
+        with pytest.raises(WrongMethod, match="cannot read paint on steel"):
+            PanelSession(session, cast.shop, course).open(gauge_id=gauge_id)
 
 
 def test_aluminium_asks_for_the_other_methods_verification(

@@ -24,7 +24,7 @@ from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
 from academy.web.parts import Cell, Choosable, Column, Fact, Filled, Listed, ReadingsTable, Row
-from academy.web.times import shop_day
+from academy.web.times import shop_day, today
 from academy.web.workshop import words
 from academy.web.workshop.blueprint import bp
 from academy.web.workshop.forms import FoilForm, GaugeForm
@@ -219,7 +219,7 @@ def _verify_page(
     on_steel = method is GaugeMethod.MAGNETIC
     standards = [Choosable("zero", _("Bare metal (zero)"))]
     for foil in foils(db(), signed_in().shop_id):
-        hint = _("certified %(um)s µm; leave empty if it is not at hand", um=foil.certified_um)
+        hint = _foil_hint(foil)
         standards.append(Choosable(str(foil.id), foil.label, hint))
     return VerifyPage(
         form,
@@ -231,6 +231,18 @@ def _verify_page(
         tuple(standards),
         {standard.value: standard.label for standard in standards},
     )
+
+
+def _foil_hint(foil: FoilRow) -> str:
+    due = foil.certificate_due_on
+    if due is not None and due < today():
+        return _(
+            "certified %(um)s µm, but its certificate was due on %(day)s: judge with another foil"
+            " if you have one",
+            um=foil.certified_um,
+            day=day_text(due),
+        )
+    return _("certified %(um)s µm; leave empty if it is not at hand", um=foil.certified_um)
 
 
 def _typed_readings(known: Sequence[FoilRow]) -> dict[str, tuple[Decimal, ...]]:
