@@ -131,6 +131,7 @@ class KeyPage(Page):
     template: ClassVar[str] = "quizzes/key.html"
     scheme_title: str
     examination_url: str
+    facts: tuple[Fact, ...]
     lines: tuple[KeyLine, ...]
 
 

@@ -45,10 +45,7 @@ def paper(examination_id: UUID) -> ResponseReturnValue:
         PaperPage(
             scheme_title=found.title,
             examination_url=_url(examination_id),
-            facts=(
-                Fact(_("Candidate"), found.row.person_name),
-                *conditions_facts(found.row.conditions, len(items)),
-            ),
+            facts=(*_whose(found), *conditions_facts(found.row.conditions, len(items))),
             questions=tuple(printed(n, item) for n, item in enumerate(items, 1)),
             larger_print=found.row.conditions["larger_print"],
         )
@@ -66,6 +63,7 @@ def key(examination_id: UUID) -> ResponseReturnValue:
         KeyPage(
             scheme_title=found.title,
             examination_url=_url(examination_id),
+            facts=_whose(found),
             lines=tuple(key_line(n, item) for n, item in enumerate(items, 1)),
         )
     )
@@ -113,6 +111,14 @@ def _on_paper(actor: Actor, examination_id: UUID) -> Examined:
     if not found.row.conditions["on_paper"]:
         abort(404)
     return found
+
+
+def _whose(found: Examined) -> tuple[Fact, ...]:
+    """Return what a paper and its key are known by: each form is another one."""
+    return (
+        Fact(_("Candidate"), found.row.person_name),
+        Fact(_("Form"), str(found.row.id).split("-", maxsplit=1)[0]),
+    )
 
 
 def _items(found: Examined) -> tuple[FormQuestion, ...]:

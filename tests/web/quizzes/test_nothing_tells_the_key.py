@@ -159,6 +159,11 @@ def test_the_printed_paper_tells_no_key(site: Site) -> None:
     page = site.client("jonas").get(f"/examinations/{made}/paper")
     assert page.status_code == 200
     words = plain(page.text)
+    key = plain(site.client("jonas").get(f"/examinations/{made}/key").text)
+    for name in ("Mira Holt", made.hex[:8]):
+        assert name in words, "the paper and its key are known by the same marks"
+        assert name in key
+    assert all(f"Question {n}: " in key for n in range(1, len(everything(site.course)) + 1))
     assert [q.id for q in everything(site.course) if any(x in words for x in secrets_of(q))] == []
     for name, status in (("jonas", 200), ("mira", 403), ("ruth", 403), ("sanna", 404)):
         assert site.client(name).get(f"/examinations/{made}/key").status_code == status, name
