@@ -280,6 +280,14 @@ def _do_practical(shop: _Shop, trainee: Actor, task: PracticalTask, at: datetime
         proof=proof,
         course=shop.course,
         now=at + timedelta(hours=2),
+        seed=f"{trainee.name} {task.id} {at:%d}",  # the same draws on the same day
+    )
+    signing.countersign_practical(
+        shop.session,
+        actor=supervisor,
+        practical_id=practical_id,
+        proof=Proof(trainee.person_id, at),
+        now=at + timedelta(hours=2),
     )
 
 

@@ -30,6 +30,7 @@ from academy.services.actor import Actor, NotFound
 from academy.services.frozen_documents import keep_document
 from academy.services.gauge_trust import refuse_to_read
 from academy.services.practical_rows import own_practical
+from academy.services.references import refuse_to_assess
 from academy.services.reteaching import refuse_before_reteaching
 from academy.store.queries.panels import sections_left
 from academy.store.queries.people import member
@@ -81,7 +82,7 @@ def open_practical(
     Raises
     ------
     NotTheirOwn, NotATrainee, NotFound, WrongSubstrate, WrongSpots, GaugeNeeded,
-    WrongMethod, ReteachFirst
+    WrongMethod, ReteachFirst, ReferencesFirst
         The choice is refused; nothing is written.
     """
     actor.require(Permission.ASSESS_PRACTICAL)
@@ -90,6 +91,7 @@ def open_practical(
     refuse_own_practical(actor.person_id, new.trainee_id)
     _refuse_wrong_choice(session, actor, new, task)
     if new.kind is PracticalKind.ASSESSED:
+        refuse_to_assess(session, actor)
         refuse_before_reteaching(session, actor.shop_id, new.trainee_id, task.id)
     keep_document(session, "task", task.digest, frozen_task(task), now)
     session.add(

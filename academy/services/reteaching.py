@@ -22,9 +22,9 @@ from academy.domain.practical.stages import PracticalKind
 from academy.domain.sentences import TradeError
 from academy.services import journal
 from academy.services.actor import Actor, NotFound
+from academy.services.shop_clock import today_in_shop
 from academy.store.queries.people import member
 from academy.store.queries.reteaching import plans
-from academy.store.queries.shop_settings import policy
 from academy.store.tables.judgement import ReteachPlan
 
 
@@ -60,7 +60,7 @@ def open_plan(
         return
     if _plan(session, actor.shop_id, practical.id) is not None:
         return
-    today = now.astimezone(policy(session, actor.shop_id).zone).date()
+    today = today_in_shop(session, actor.shop_id, now)
     session.add(
         ReteachPlan(
             shop_id=actor.shop_id,
@@ -126,7 +126,7 @@ def _refuse_change(session: Session, actor: Actor, change: PlanChange, now: date
     responsible = member(session, actor.shop_id, change.responsible_id)
     if responsible is None or Role.SUPERVISOR not in responsible.roles:
         raise NotASupervisor()
-    if change.due_on < now.astimezone(policy(session, actor.shop_id).zone).date():
+    if change.due_on < today_in_shop(session, actor.shop_id, now):
         raise DayHasPassed()
 
 

@@ -11,9 +11,11 @@ from uuid import UUID, uuid4
 
 import pytest
 from playwright.sync_api import Page, expect
+from sqlalchemy import delete, update
 
 from academy.content.library import CourseLibrary
 from academy.domain.curriculum.course import Course
+from academy.domain.people import Role
 from academy.domain.practical.record import record
 from academy.domain.practical.second_judgement import drawn
 from academy.domain.practical.stages import PracticalKind
@@ -25,6 +27,7 @@ from academy.settings import PROJECT, read_settings
 from academy.store.database import Database, open_database
 from academy.store.queries.practicals import stored_practical
 from academy.store.schema import upgrade
+from academy.store.tables.people import Membership, MembershipRole
 from academy.web.app import create_app
 from tests.browser.conftest import PageFor, served
 from tests.browser.hands import sign_in
@@ -233,6 +236,56 @@ def test_a_drawn_practical_is_judged_again_by_somebody_who_has_not_seen_how(
     expect(owner.locator("main")).to_contain_text("of 6 criteria")
     owner.goto(f"{site.address}/practicals/second-judgements")
     _looks_right(owner)
+
+
+def test_a_new_supervisor_judges_the_reference_panel_before_assessing(
+    site: Site, page_for: PageFor
+) -> None:
+    """What was agreed stays hidden until the last panel is judged."""
+    shop = site.cast.shop
+    with site.database.writing() as session:
+        session.execute(
+            update(Membership)
+            .where(Membership.person_id == shop.second_supervisor.person_id)
+            .values(joined_at=datetime.now(UTC))
+        )
+        # Greta was not yet here when the owner wrote down what the only supervisor saw
+        session.execute(
+            delete(MembershipRole).where(
+                MembershipRole.person_id == shop.second_supervisor.person_id
+            )
+        )
+    owner = page_for(320, touch=True)
+    sign_in(owner, site.address, "ruth", PASSWORD)
+    owner.goto(f"{site.address}/practicals/references/new?task=single-step-polishing")
+    owner.get_by_label("What you call it").fill("just enough")
+    owner.get_by_label("Section").select_option(index=1)
+    owner.get_by_label("Jonas Pell").check()
+    owner.locator("input[name=criterion-marks-gone][value=met]").check()
+    owner.locator("input[name=criterion-no-new-marks][value=not-met]").check()
+    owner.get_by_role("button", name="Keep the reference panel").click()
+    expect(owner.locator("main")).to_contain_text("the shop's first supervisor")
+    _looks_right(owner)
+    with site.database.writing() as session:
+        session.add(
+            MembershipRole(
+                shop_id=shop.shop_id,
+                person_id=shop.second_supervisor.person_id,
+                role=Role.SUPERVISOR,
+            )
+        )
+    greta = page_for()
+    sign_in(greta, site.address, "greta", PASSWORD)
+    greta.goto(f"{site.address}/practicals/references")
+    expect(greta.locator("main")).to_contain_text("1 of 1 are left")
+    greta.get_by_role("link", name="just enough").click()
+    _looks_right(greta)
+    greta.locator("input[name=criterion-marks-gone][value=met]").check()
+    greta.locator("input[name=criterion-no-new-marks][value=met]").check()
+    greta.get_by_role("button", name="Keep my judgement").click()
+    expect(greta.locator("main")).to_contain_text("1 of 2 criteria")
+    expect(greta.locator("main")).to_contain_text("agreed: not met; you: met")
+    _looks_right(greta)
 
 
 def _sign(page: Page, password: str, records: int) -> None:

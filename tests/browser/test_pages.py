@@ -35,6 +35,8 @@ PAGES = {
         "/practicals/bench-sheet/single-step-polishing",
         "/practicals/desk",
         "/practicals/objections",
+        "/practicals/references",
+        "/practicals/references/new?task=single-step-polishing",
         "/practicals/second-judgements",
         "/workshop/",
         "/workshop/panels/new",

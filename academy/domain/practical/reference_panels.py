@@ -93,7 +93,9 @@ class TooFarFromReferences(Sentence):
 class ReferencesFirst(PracticalError):
     """A new supervisor assesses only after the reference panels."""
 
-    template = "Before your first assessed practical you judge the reference panels. You %(why)s"
+    template = (
+        "Before your first assessed practical you judge the reference panels. So far: %(why)s"
+    )
     why: str
 
 

@@ -31,6 +31,7 @@ from academy.web.practicals import (
     objection_routes,
     offline_routes,
     photograph_routes,
+    reference_routes,
     second_routes,
     stage_routes,
 )
@@ -52,6 +53,7 @@ __all__ = [
     "objection_routes",
     "offline_routes",
     "photograph_routes",
+    "reference_routes",
     "second_routes",
     "stage_routes",
 ]
@@ -124,6 +126,8 @@ def _places(actor: Actor) -> tuple[Link, ...]:
         places.append(Link(_("Objections"), url_for("practicals.objections_of_shop")))
     if actor.may(Permission.JUDGE_AGAIN):
         places.append(Link(_("Second judgements"), url_for("practicals.second_judgements")))
+    if actor.may(Permission.KEEP_REFERENCES):
+        places.append(Link(_("Reference panels"), url_for("practicals.references")))
     return tuple(places)
 
 
