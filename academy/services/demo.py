@@ -43,6 +43,7 @@ from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
 from academy.services.demo_answers import ask_for_ratings, load_answers
+from academy.services.demo_logbook import load_logbook
 from academy.services.demo_workshop import add_foils, begin_the_day, load_workshop
 from academy.store.queries.workshop import SectionRow, sections
 from academy.store.tables.people import Person
@@ -118,6 +119,7 @@ def load_demo(
     ask_for_ratings(session, owner=actors["owner"], supervisor=supervisor, course=course, now=now)
     load_workshop(session, actor=supervisor, now=now)
     begin_the_day(session, actor=supervisor, gauge_id=gauge_id, now=now)
+    load_logbook(session, actors=actors, course=course, now=now)
     return shop_id
 
 

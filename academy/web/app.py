@@ -68,6 +68,7 @@ def _register_blueprints(app: Flask) -> None:
     from academy.web import elements
     from academy.web.calculators.routes import bp as calculators
     from academy.web.certification.routes import bp as certification
+    from academy.web.logbook.routes import bp as logbook
     from academy.web.people.routes import bp as people
     from academy.web.practicals.routes import bp as practicals
     from academy.web.quizzes.routes import bp as quizzes
@@ -78,6 +79,7 @@ def _register_blueprints(app: Flask) -> None:
         study,
         quizzes,
         practicals,
+        logbook,
         workshop,
         certification,
         people,

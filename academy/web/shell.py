@@ -16,6 +16,7 @@ from academy.web.plain_http import what_is_missing
 PLACES = (
     (lazy_gettext("Study"), "study.course_overview", Permission.STUDY),
     (lazy_gettext("Practicals"), "practicals.overview", Permission.READ_PRACTICAL),
+    (lazy_gettext("Logbook"), "logbook.own", Permission.READ_OWN_LOGBOOK),
     (lazy_gettext("Board"), "certification.board", Permission.READ_BOARD),
     (lazy_gettext("People"), "people.overview", Permission.READ_PEOPLE),
     (lazy_gettext("Examinations"), "quizzes.examinations_of_shop", Permission.ENTER_PAPER),

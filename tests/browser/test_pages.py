@@ -28,8 +28,10 @@ PAGES = {
         "/course/machines/know-your-machine",
         "/five-questions",
         "/practicals/",
+        "/logbook",
     ),
     "supervisor": (
+        "/logbooks",
         "/practicals/",
         "/practicals/new",
         "/practicals/bench-sheet/single-step-polishing",

@@ -16,7 +16,7 @@ from academy.domain.exposure.advice import Warned
 from academy.domain.exposure.legal import NoCountryStated, SetByLaw, UnknownCountry
 from academy.domain.practical.logbook import AlreadyCorrected, DayToCome, NoReason, PracticeStage
 from academy.domain.practical.stages import Help, Stage
-from academy.domain.practical.steps import StepBody
+from academy.domain.practical.steps import StepBody, TestSpot
 from academy.domain.workshop.machines import Machine, VibrationSource
 from academy.domain.workshop.policy import ShopPolicy
 from academy.services import logbook, tool_time, tools
@@ -54,7 +54,11 @@ def a_machine(session: Session, cast: Cast, label: str = "Dual action 1") -> UUI
 def worked(
     machine: str = "dual action 1 ", seconds: int = 600, **more: Any
 ) -> dict[Stage, StepBody]:
-    return {Stage.WORKING: a_working_step(machine=machine, seconds=seconds, **more)}
+    """Return so many seconds at a machine: a minute of them on the test spot."""
+    return {
+        Stage.TEST_SPOT: TestSpot(a_working_step(machine=machine, seconds=60), "clear", True),
+        Stage.WORKING: a_working_step(machine=machine, seconds=seconds - 60, **more),
+    }
 
 
 def day_of(session: Session, cast: Cast, who: Actor | None = None) -> PersonsDay:
@@ -127,7 +131,7 @@ def test_where_the_supervisor_took_over_both_had_the_machine_in_hand(
         a_signed_practical(
             session, cast.shop, COURSE, NOW, worked(help_given=Help.TOOK_OVER, seconds=300)
         )
-        assert day_of(session, cast, cast.shop.supervisor).total.seconds == 300
+        assert day_of(session, cast, cast.shop.supervisor).total.seconds == 240
         assert day_of(session, cast).total.seconds == 900
         assert day_of(session, cast, cast.shop.second_supervisor).lines == ()
 

@@ -83,13 +83,14 @@ def tool_time(session: Session, shop_id: UUID, tool_time_id: UUID) -> ToolTimeRo
 def worked_steps(
     session: Session, shop_id: UUID, person_id: UUID, begins: datetime, ends: datetime
 ) -> Sequence[WorkedStepRow]:
-    """Return the working steps recorded between two moments, of a trainee or beside one."""
+    """Return test spots and working steps between two moments, of a trainee or beside one."""
     rows = session.execute(
         select(
             Practical.id,
             Practical.trainee_id,
             Practical.supervisor_id,
             Practical.task_id,
+            PracticalStep.stage,
             PracticalStep.body,
             PracticalStep.recorded_at,
         )
@@ -101,13 +102,27 @@ def worked_steps(
         .where(
             Practical.shop_id == shop_id,
             or_(Practical.trainee_id == person_id, Practical.supervisor_id == person_id),
-            PracticalStep.stage == Stage.WORKING,
+            PracticalStep.stage.in_((Stage.TEST_SPOT, Stage.WORKING)),
             PracticalStep.recorded_at >= begins,
             PracticalStep.recorded_at < ends,
         )
         .order_by(PracticalStep.recorded_at, PracticalStep.id)
     )
-    return [WorkedStepRow(*row) for row in rows]
+    return [_worked(*row) for row in rows]
+
+
+def _worked(
+    practical_id: UUID,
+    trainee_id: UUID,
+    supervisor_id: UUID,
+    task_id: str,
+    stage: Stage,
+    body: dict[str, Any],
+    recorded_at: datetime,
+) -> WorkedStepRow:
+    """Return a step with the machine work in it; a test spot holds it beside what it showed."""
+    work = body["step"] if stage is Stage.TEST_SPOT else body
+    return WorkedStepRow(practical_id, trainee_id, supervisor_id, task_id, work, recorded_at)
 
 
 def _row(stored: ToolTime, name: str) -> ToolTimeRow:

@@ -9,6 +9,7 @@ from uuid import UUID
 from academy.domain.curriculum.lessons import Caution
 from academy.domain.curriculum.tasks import Criterion
 from academy.domain.practical.stages import Stage
+from academy.web.exposure_notice import ExposureNotice
 from academy.web.pages import Page
 from academy.web.parts import Choosable, Fact, Filled
 from academy.web.practicals.cutting import CuttingAgain
@@ -127,6 +128,7 @@ class WorkPage(Page):
     typed: bool
     pressures: tuple[Choosable, ...]
     helps: tuple[Choosable, ...]
+    exposure: ExposureNotice
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +208,7 @@ class StagePage(Page):
     form: Filled
     criteria: tuple[Criterion, ...]
     drills: tuple[Choosable, ...]
+    to_change: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

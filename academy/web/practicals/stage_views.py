@@ -11,6 +11,7 @@ from werkzeug.datastructures import MultiDict
 from academy.domain.practical.completeness import needs_foil, needs_taped_edge, protects
 from academy.domain.practical.record import Practical
 from academy.domain.practical.stages import Stage
+from academy.services.change_follow_up import to_look_for
 from academy.store.queries.gauges import foils
 from academy.store.queries.people import names
 from academy.store.queries.practicals import StoredPractical, open_at_panel
@@ -193,4 +194,9 @@ def _plain_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> Sta
         form=form,
         criteria=judged if panel.stage is Stage.CRITERIA else (),
         drills=drill_choices(stored.practical.task) if panel.stage is Stage.TALK else (),
+        to_change=tuple(
+            state.asked.change
+            for state in to_look_for(db(), signed_in().shop_id, stored.practical.id)
+            if state.still_open
+        ),
     )

@@ -14,6 +14,7 @@ from academy.domain.practical.steps import TestSpot, WorkingStep
 from academy.store.queries.practicals import StoredPractical
 from academy.store.queries.tools import SetUpRow, set_ups
 from academy.web.context import db
+from academy.web.exposure_notice import exposure_notice
 from academy.web.forms import FormRefused, as_typed
 from academy.web.identity import signed_in
 from academy.web.language import gettext as _
@@ -66,6 +67,7 @@ def work_page(stored: StoredPractical, panel: AtThePanel, form: Filled) -> WorkP
         typed=not choices or filled.typed.get("set_up") == TYPED,
         pressures=pressures(),
         helps=helps(),
+        exposure=exposure_notice(practical.trainee_id),
     )
 
 
