@@ -9,14 +9,22 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.certification import Evidence, Standing, standing
+from academy.domain.certification import Evidence, Status
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission, Role
 from academy.domain.workshop.gauges import day_of
 from academy.services.actor import Actor, NotFound
-from academy.services.evidence import as_evidence, evidence_of
-from academy.services.standing import standings_today
+from academy.services.evidence import as_evidence
+from academy.services.schemes_in_force import schemes_on
+from academy.services.shop_clock import today_in_shop
+from academy.services.standing import person_on, standings_today
+from academy.store.queries.decisions import (
+    DecisionRow,
+    RestrictionRow,
+    decisions_of,
+    restrictions,
+)
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     StandingOfPerson,
@@ -32,7 +40,7 @@ class BoardLine:
     """One person with the standing under every scheme, in the schemes' order."""
 
     person: Member
-    standings: tuple[Standing, ...]
+    standings: tuple[Status, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +57,11 @@ class CellEvidence:
 
     person: Member
     scheme: Scheme
-    today: Standing
+    today: Status
     evidence: Evidence
     practicals: tuple[SignedPracticalRow, ...]
+    decisions: tuple[DecisionRow, ...]
+    restrictions: tuple[RestrictionRow, ...]
 
 
 def board(session: Session, *, actor: Actor, course: Course, now: datetime) -> Board:
@@ -72,7 +82,8 @@ def board(session: Session, *, actor: Actor, course: Course, now: datetime) -> B
                 now=now,
             )
             lines.append(BoardLine(person, tuple(today[s.id] for s in course.schemes)))
-    return Board(course.schemes, tuple(lines))
+    day = today_in_shop(session, actor.shop_id, now)
+    return Board(schemes_on(session, actor.shop_id, course, day), tuple(lines))
 
 
 def cell_evidence(
@@ -86,16 +97,33 @@ def cell_evidence(
 ) -> CellEvidence:
     """Return the evidence behind one cell, recomputed from what it rests on."""
     actor.require(Permission.READ_BOARD)
+    zone = policy(session, actor.shop_id).zone
+    today = day_of(now, zone)
     person, scheme = member(session, actor.shop_id, person_id), course.scheme(scheme_id)
     if person is None or scheme is None:
         raise NotFound()
-    zone = policy(session, actor.shop_id).zone
-    today = day_of(now, zone)
-    evidence = evidence_of(session, actor.shop_id, person_id, today)
+    scheme = next(s for s in schemes_on(session, actor.shop_id, course, today) if s.id == scheme_id)
+    found = person_on(session, actor.shop_id, person_id, course, today)
     tasks = {task for r in scheme.requirements for task in r.evidence}
     counted = tuple(
         row
         for row in signed_practicals(session, actor.shop_id, person_id)
         if row.task_id in tasks and as_evidence(row, today, zone) is not None
     )
-    return CellEvidence(person, scheme, standing(scheme, evidence, today), evidence, counted)
+    return CellEvidence(
+        person,
+        scheme,
+        found.under(scheme),
+        found.evidence,
+        counted,
+        tuple(
+            row
+            for row in decisions_of(session, actor.shop_id, person_id)
+            if row.scheme_id == scheme_id
+        ),
+        tuple(
+            row
+            for row in restrictions(session, actor.shop_id, person_id)
+            if row.scheme_id in (None, scheme_id) and row.lifted_at is None
+        ),
+    )

@@ -43,6 +43,7 @@ from academy.services.actor import Actor, Proof
 from academy.services.demo_accounts import ACCOUNTS
 from academy.services.demo_accounts import DemoAccount as Account
 from academy.services.demo_answers import ask_for_ratings, load_answers
+from academy.services.demo_certificates import decide_what_is_ready
 from academy.services.demo_logbook import load_logbook
 from academy.services.demo_workshop import add_foils, begin_the_day, load_workshop
 from academy.store.queries.workshop import SectionRow, sections
@@ -113,6 +114,16 @@ def load_demo(
     )
     _let_work_up_to(shop, actors["sam"], SAM_REACHES, began)
     _let_work_up_to(shop, actors["noah"], NOAH_REACHES, began + timedelta(days=20))
+    session.flush()
+    for name, but in (("sam", ()), ("noah", ("preparation-and-inspection",))):
+        decide_what_is_ready(
+            session,
+            owner=actors["owner"],
+            person_id=actors[name].person_id,
+            course=course,
+            but=but,
+            now=now,
+        )
     _pass_modules(shop, actors["lena"], course.modules[:3], now - timedelta(days=20))
     if course.modules:
         _read_lessons(shop, actors["trainee"], course.modules[0], now - timedelta(days=1))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date, tzinfo
+from datetime import date, datetime, tzinfo
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -29,26 +29,49 @@ from academy.store.queries.examinations import submitted_examinations
 from academy.store.queries.shop_settings import policy
 
 
-def evidence_of(session: Session, shop_id: UUID, person_id: UUID, today: date) -> Evidence:
-    """Return everything that counts for one person in one shop on one day."""
+def evidence_of(
+    session: Session,
+    shop_id: UUID,
+    person_id: UUID,
+    today: date,
+    known_by: datetime | None = None,
+) -> Evidence:
+    """Return everything that counts for one person in one shop on one day.
+
+    What happened later is left out; with ``known_by`` also what was signed,
+    amended, objected to or decided after that moment.  Results of quizzes
+    stand as they were last scored: voiding a question never lowers one.
+    """
     zone = policy(session, shop_id).zone
+    progress = progress_of(session, shop_id, person_id)
     passed: dict[str, date] = {
-        module_id: day_of(progress.passed_at, zone)
-        for module_id, progress in progress_of(session, shop_id, person_id).items()
-        if progress.passed_at is not None
+        module_id: day_of(known.passed_at, zone)
+        for module_id, known in progress.items()
+        if known.passed_at is not None and day_of(known.passed_at, zone) <= today
     }
     counted = [
-        as_evidence(row, today, zone) for row in signed_practicals(session, shop_id, person_id)
+        as_evidence(row, today, zone)
+        for row in signed_practicals(session, shop_id, person_id, known_by)
+        if day_of(row.closed_at, zone) <= today
     ]
     examinations = {
         row.scheme_id: day_of(row.submitted_at, zone)
         for row in submitted_examinations(session, shop_id, person_id)
-        if row.passed
+        if row.passed and day_of(row.submitted_at, zone) <= today
     }
     return Evidence(
         passed,
         tuple(evidence for evidence in counted if evidence is not None),
         examinations,
+    )
+
+
+def turns_by_itself(session: Session, shop_id: UUID, person_id: UUID) -> tuple[date, ...]:
+    """Return the last days on which practicals in doubt still count."""
+    return tuple(
+        row.remeasure_by
+        for row in signed_practicals(session, shop_id, person_id)
+        if row.remeasure_by is not None
     )
 
 
@@ -92,6 +115,7 @@ def as_evidence(row: SignedPracticalRow, today: date, zone: tzinfo) -> Practical
         row.task_id,
         row.record["outcome"] == Outcome.COMPETENT,
         row.closed_at.astimezone(zone),
+        UUID(row.record["supervisor"]),
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from datetime import date, datetime, tzinfo
 from decimal import Decimal
+from enum import StrEnum
 from numbers import Real
 
 from babel.dates import format_date, format_time
@@ -22,7 +23,7 @@ from markupsafe import Markup
 
 from academy.domain.sentences import Sentence
 from academy.domain.units import converted
-from academy.web.language import gettext
+from academy.web.language import day_text, gettext
 from academy.web.language import locale as reader_locale
 from academy.web.reading_units import chosen_system, in_system
 
@@ -105,11 +106,18 @@ def sentence_text(says: Sentence | str) -> str:
 
 
 def translated_fields(says: Sentence) -> dict[str, object]:
-    """Return a sentence's values; a sentence inside a sentence is translated as well."""
-    return {
-        name: sentence_text(value) if isinstance(value, Sentence) else value
-        for name, value in says.fields().items()
-    }
+    """Return a sentence's values: a sentence or a word in it translated, a day in words."""
+    return {name: _in_words(value) for name, value in says.fields().items()}
+
+
+def _in_words(value: object) -> object:
+    if isinstance(value, Sentence):
+        return sentence_text(value)
+    if isinstance(value, StrEnum):
+        return gettext(value.value)
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return day_text(value)
+    return value
 
 
 def ramp_step(value_um: float, full_um: float) -> int:

@@ -53,6 +53,8 @@ PAGES = {
         "/ratings",
     ),
     "owner": (
+        "/board/restrictions",
+        "/board/restrictions/new",
         "/questions/quality",
         "/questions/quality/quizzes/working-safely",
         "/questions/ratings",

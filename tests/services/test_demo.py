@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from academy.domain.certification import standing
+from academy.domain.certification import Register, status
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.people import Role
@@ -45,7 +45,7 @@ def test_it_loads_is_whole_and_shows_somebody_who_works_alone(
         levels = {}
         for line in board(session, actor=actor, course=course, now=NOW).lines:
             evidence = evidence_of(session, shop_id, line.person.person_id, NOW.date())
-            assert line.standings == (standing(course.schemes[0], evidence, NOW.date()),)
+            assert line.standings == (status(course.schemes[0], evidence, Register(), NOW.date()),)
             levels[line.person.name] = line.standings[0].level
     assert levels[EXPERIENCED.name] is Supervision.ALONE
     assert levels[HALF_WAY.name] is Supervision.BESIDE

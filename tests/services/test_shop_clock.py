@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from academy.domain.certification import Standing
+from academy.domain.certification import Status
 from academy.domain.curriculum.course import Course
 from academy.domain.workshop.policy import ShopPolicy
 from academy.services import shop_settings
@@ -64,13 +64,14 @@ def test_a_level_ends_at_the_shops_midnight(database: Database, cast: Cast, cour
     with database.reading() as session:
         rows = standing_rows(session, shop.shop_id, person_id)
 
-        def level(now: datetime) -> Standing:
+        def level(now: datetime) -> Status:
             found = standings_today(
                 session, shop_id=shop.shop_id, person_id=person_id, course=course, rows=rows, now=now
             )  # fmt: skip
             return found[course.schemes[0].id]
 
         last_day = rows[0].valid_until
+        assert last_day is not None
         # midnight in Los Angeles is 08:00 UTC in winter and 07:00 in summer
         still = datetime.combine(last_day, datetime.min.time(), UTC) + timedelta(days=1, hours=6)
         assert level(still).valid_until == last_day

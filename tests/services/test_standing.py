@@ -10,7 +10,7 @@ from uuid import UUID
 import pytest
 from sqlalchemy.orm import Session
 
-from academy.domain.certification import Standing, standing
+from academy.domain.certification import Register, Status, status
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Requirement
@@ -19,7 +19,8 @@ from academy.domain.practical.steps import Judgement, StepBody
 from academy.services.actor import NotAllowed, NotFound
 from academy.services.board import board, cell_evidence
 from academy.services.evidence import evidence_of
-from academy.services.standing import standings_today
+from academy.services.schemes_in_force import adopt, schemes_on
+from academy.services.standing import person_on, standings_today
 from academy.store.database import Database
 from academy.store.queries.evidence import StandingOfPerson, signed_practicals, standing_rows
 from tests.support.cast import Cast
@@ -46,10 +47,10 @@ def level(database: Database, cast: Cast, course: Course, at: datetime = NOW) ->
 
 def recomputed(
     session: Session, shop_id: UUID, person_id: UUID, course: Course, on: date
-) -> dict[str, Standing]:
+) -> dict[str, Status]:
     """Return every standing from the evidence alone."""
-    evidence = evidence_of(session, shop_id, person_id, on)
-    return {scheme.id: standing(scheme, evidence, on) for scheme in course.schemes}
+    found = person_on(session, shop_id, person_id, course, on)
+    return {scheme.id: found.under(scheme) for scheme in schemes_on(session, shop_id, course, on)}
 
 
 def rows_of(session: Session, cast: Cast) -> list[StandingOfPerson]:
@@ -183,9 +184,10 @@ class TestTheBoard:
         with database.reading() as session:
             shown = board(session, actor=cast.shop.owner, course=course, now=NOW)
             (today,) = shown.lines[0].standings
-            assert today == standing(
+            assert today == status(
                 course.schemes[0],
                 evidence_of(session, cast.shop.shop_id, UUID(int=1), NOW.date()),
+                Register(),
                 NOW.date(),
             )
 
@@ -201,10 +203,10 @@ class TestTheBoard:
                     scheme_id="polishing", course=course, now=NOW,
                 )  # fmt: skip
 
-    def test_a_changed_scheme_counts_at_once(
+    def test_a_changed_scheme_waits_until_the_owner_adopts_it(
         self, database: Database, cast: Cast, course: Course
     ) -> None:
-        """The rows were written under the old wording; the board does not wait for new evidence."""
+        """The shop works by the version it began with; a new file alone lowers nobody."""
         with database.writing() as session:
             sit(session, cast.shop.trainee, course)
             a_signed_practical(session, cast.shop, course)
@@ -219,7 +221,11 @@ class TestTheBoard:
             ),
         )
         changed = replace(course, schemes=(stricter,))
-        assert level(database, cast, changed) is Supervision.BESIDE
+        assert level(database, cast, changed) is Supervision.ON_SITE
+        with database.writing() as session:
+            adopt(session, cast.shop.shop_id, stricter, later(days=9).date(), None, later(days=1))
+        assert level(database, cast, changed, later(days=8)) is Supervision.ON_SITE
+        assert level(database, cast, changed, later(days=9)) is Supervision.BESIDE
 
     def test_a_cell_shows_the_evidence_it_rests_on(
         self, database: Database, cast: Cast, course: Course

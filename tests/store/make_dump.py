@@ -24,22 +24,32 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.mending_notes import Mending
 from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.kinds import Supervision
 from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.people import Role
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.talks import ChangeSeen
 from academy.domain.workshop.corrections import Corrected
 from academy.services import logbook, people, practical, study, tool_time
+from academy.services.certificates import NewDecision, decide, withdraw
 from academy.services.change_follow_up import NewLook, say_whether_it_shows
 from academy.services.corrections import NewCorrection, correct_entry
 from academy.services.doubt import Decision, decide_doubt
 from academy.services.gauges import NewFoil, NewVerification, add_foil, verify_gauge
 from academy.services.mending import note_mending
 from academy.services.rating_round import NewRound, open_round, rate_questions, take_over
+from academy.services.restrictions import (
+    NewRestriction,
+    NewReturnCheck,
+    check_return,
+    lift_restriction,
+    restrict,
+)
 from academy.store.database import Database, open_database
 from academy.store.schema import upgrade
 from academy.store.tables import Base
-from tests.support.cast import ShopPeople, settle
+from tests.support.cast import ShopPeople, proof_of, settle
+from tests.support.certificates import a_decided_scheme
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_digest
 from tests.support.databases import sqlite_url
@@ -81,9 +91,36 @@ def fill(session: Session) -> None:
     )  # fmt: skip
     look = NewLook(uuid4(), signed.id, still_open.id, ChangeSeen.NOT_YET)
     say_whether_it_shows(session, actor=shop.supervisor, new=look, now=later(days=2))
+    decide_and_hold_back(session, shop)
     keep_a_logbook(session, shop, course)
     rate_again(session, shop, course)
     settle_a_doubt(session, shop, course, signed.id)
+
+
+def decide_and_hold_back(session: Session, shop: ShopPeople) -> None:
+    """Let the owner give a certificate, hold its holder back and withdraw it; then a return check."""
+    course, owner = (
+        a_course(schemes=(a_decided_scheme(scheme_id="certified polishing"),)),
+        shop.owner,
+    )
+    trainee_id, proof = shop.trainee.person_id, proof_of(owner)
+    decision = NewDecision(uuid4(), trainee_id, "certified polishing", Supervision.ON_SITE, True)
+    decide(session, actor=owner, new=decision, proof=proof, course=course, now=later(days=2))
+    held = NewRestriction(
+        uuid4(), trainee_id, None, Supervision.BESIDE, "a sore wrist", later(days=20).date()
+    )
+    restrict(session, actor=owner, new=held, proof=proof, course=course, now=later(days=2))
+    session.flush()
+    lift_restriction(
+        session, actor=owner, restriction_id=held.id, proof=proof, course=course, now=later(days=3)
+    )
+    seen = NewReturnCheck(uuid4(), trainee_id, "certified polishing", "one door, calm and flat")
+    check_return(session, actor=owner, new=seen, proof=proof, course=course, now=later(days=3))
+    withdraw(
+        session, actor=owner, withdrawal_id=uuid4(), person_id=trainee_id,
+        scheme_id="certified polishing", reason="an exercise", proof=proof, course=course,
+        now=later(days=3),
+    )  # fmt: skip
 
 
 def settle_a_doubt(session: Session, shop: ShopPeople, course: Course, practical_id: UUID) -> None:

@@ -15,6 +15,7 @@ from academy.keys.passwords import verify_password
 from academy.services.evidence import progress_in
 from academy.services.journal import check_journal
 from academy.services.practical_record import text_unchanged, unchanged
+from academy.services.standing import standings_today
 from academy.store.database import Database, open_database
 from academy.store.queries.evidence import standing_rows
 from academy.store.queries.people import credentials, members
@@ -26,6 +27,7 @@ from academy.store.tables.people import Invitation, Shop
 from tests.store.make_dump import DUMPS
 from tests.support.cast import PASSWORD, SHOP_NAME
 from tests.support.clock import NOW, later
+from tests.support.course import a_course
 from tests.support.databases import postgresql_schema, revisions, sqlite_url
 from tests.support.panel_work import WENT_WELL
 
@@ -85,8 +87,11 @@ def test_what_was_kept_then_is_read_now(carried: Database) -> None:
         assert (sat.submitted_at, sat.passed) == (NOW, True)
         assert len(responses(session, shop_id, sat.id)) == 4
         assert progress_in(session, shop_id, mira, "safety").passed_at == NOW
-        (standing,) = standing_rows(session, shop_id, mira)
-        assert standing.level is Supervision.ON_SITE
+        today = standings_today(
+            session, shop_id=shop_id, person_id=mira, course=a_course(),
+            rows=standing_rows(session, shop_id, mira), now=later(days=6),
+        )  # fmt: skip
+        assert today["polishing"].level is Supervision.ON_SITE
         assert check_journal(session, shop_id).whole
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -11,7 +10,6 @@ from uuid import UUID, uuid4
 from academy.domain.certification import Decision, Evidence, PracticalEvidence, Restriction
 from academy.domain.curriculum.kinds import Harm, Supervision
 from academy.domain.curriculum.schemes import DecisionRule, RecertificationRule, Scheme
-from academy.domain.sentences import Sentence
 from tests.support.course import a_scheme
 
 TASK = "polish a section"
@@ -19,14 +17,6 @@ DAY = date(2026, 3, 2)
 DECIDER = UUID("00000000-0000-4000-8000-00000000000c")
 FIRST_SUPERVISOR = UUID("00000000-0000-4000-8000-00000000000b")
 SECOND_SUPERVISOR = UUID("00000000-0000-4000-8000-00000000000d")
-
-
-@dataclass(frozen=True)
-class BurnThrough(Sentence):
-    """Stands for what an incident says."""
-
-    template = "suspended since %(since)s: burn-through"
-    since: date
 
 
 def at_noon(day: date) -> datetime:

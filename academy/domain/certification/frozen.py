@@ -1,12 +1,14 @@
-"""What is missing, as the plain values a standing row keeps."""
+"""What is missing and what holds back, as the plain values a standing row keeps."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
-from typing import Any
+from enum import Enum
+from typing import Any, get_args, get_type_hints
 
+from academy.domain.certification.held_back import HeldBack
 from academy.domain.certification.rules.missing import (
     CleanSectionsMissing,
     CurvatureMissing,
@@ -71,3 +73,32 @@ def missing_from_frozen(stored: Mapping[str, Any]) -> Missing:
     if "examination" in stored:
         return ExaminationMissing(stored["examination"])
     return EvidenceExpired(date.fromisoformat(stored["expired_on"]))
+
+
+_REASONS = {kind.__name__: kind for kind in get_args(HeldBack)}
+
+
+def frozen_held_back(why: HeldBack) -> dict[str, str]:
+    """Return one reason as plain values."""
+    plain = {name: _plain(value) for name, value in why.fields().items()}
+    return {"says": type(why).__name__} | plain
+
+
+def held_back_from_frozen(stored: Mapping[str, str]) -> HeldBack:
+    """Return one reason again."""
+    kind = _REASONS[stored["says"]]
+    hints = get_type_hints(kind)
+    given = {name: _value(hints[name], stored[name]) for name in stored if name != "says"}
+    reason: HeldBack = kind(**given)
+    return reason
+
+
+def _plain(value: object) -> str:
+    return value.isoformat() if isinstance(value, date) else str(value)
+
+
+def _value(wanted: Any, text: str) -> date | Enum:
+    if wanted is date:
+        return date.fromisoformat(text)
+    value: Enum = wanted(text)
+    return value

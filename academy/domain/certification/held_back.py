@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from academy.domain.curriculum.kinds import Supervision
+from academy.domain.curriculum.kinds import Harm, Supervision
 from academy.domain.sentences import Sentence
 
 
@@ -16,6 +16,15 @@ class Restricted(Sentence):
     template = "held at '%(level)s' by the owner; looked at again on %(review_on)s"
     level: Supervision
     review_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class SuspendedBy(Sentence):
+    """Harm at this kind of work; re-assessment lifts it."""
+
+    template = "suspended since %(since)s: %(harm)s; re-assessment lifts it"
+    harm: Harm
+    since: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,5 +60,4 @@ class DecidedAgainst(Sentence):
     day: date
 
 
-# Harm brings its own sentence.
-HeldBack = Sentence
+HeldBack = Restricted | SuspendedBy | ReturnCheckDue | EvidenceFell | WithdrawnOn | DecidedAgainst

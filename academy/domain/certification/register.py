@@ -7,8 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from uuid import UUID
 
-from academy.domain.curriculum.kinds import Supervision
-from academy.domain.sentences import Sentence
+from academy.domain.curriculum.kinds import Harm, Supervision
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +15,7 @@ class Decision:
     """One decision on a certificate.  ``decided_at`` is on the shop's clock.
 
     ``valid_until`` is the last day it holds; None where it was decided against.
+    ``by_trainer``: whoever decided had trained or assessed the person too.
     """
 
     id: UUID
@@ -24,6 +24,7 @@ class Decision:
     decided_at: datetime
     decided_by: UUID
     valid_until: date | None
+    by_trainer: bool = False
 
     @property
     def granted(self) -> bool:
@@ -64,11 +65,11 @@ class ReturnCheck:
 
 @dataclass(frozen=True, slots=True)
 class Suspension:
-    """Harm that holds a certificate until somebody is assessed again; ``because`` says which."""
+    """Harm that holds a certificate until somebody is assessed again."""
 
     scheme_id: str
     since: date
-    because: Sentence
+    harm: Harm
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,9 +110,8 @@ class Register:
     def suspensions_of(self, scheme_id: str) -> tuple[Suspension, ...]:
         """Return what suspends a certificate, oldest first."""
         meant = (s for s in self.suspensions if s.scheme_id == scheme_id)
-        return tuple(sorted(meant, key=lambda one: (one.since, str(one.because))))
+        return tuple(sorted(meant, key=lambda one: (one.since, one.harm)))
 
-    def last_worked_on(self, scheme_id: str) -> date | None:
-        """Return the last day of logged work of this kind, return checks among it."""
-        checks = [c.checked_at.date() for c in self.return_checks if c.scheme_id == scheme_id]
-        return max((*self.worked_on.get(scheme_id, ()), *checks), default=None)
+    def checked_on(self, scheme_id: str) -> list[date]:
+        """Return the days of return checks at this kind of work."""
+        return [c.checked_at.date() for c in self.return_checks if c.scheme_id == scheme_id]

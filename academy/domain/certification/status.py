@@ -19,6 +19,7 @@ from academy.domain.certification.held_back import (
     HeldBack,
     Restricted,
     ReturnCheckDue,
+    SuspendedBy,
     WithdrawnOn,
 )
 from academy.domain.certification.known import Known, higher, known_on, lower
@@ -30,7 +31,7 @@ from academy.domain.certification.readiness import (
 )
 from academy.domain.certification.register import Register
 from academy.domain.certification.standing import Missing
-from academy.domain.certification.terms import last_worked, return_check_due, turns
+from academy.domain.certification.terms import idle_since, turns
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Scheme
 
@@ -55,6 +56,7 @@ class Status:
     that of the one which expired.  ``ready_for`` is the level that can be
     decided now.  ``missing`` is what the next level asks and the evidence does
     not show; ``to_renew`` what recertification asks, None while it is not due.
+    ``by_trainer``: whoever decided had trained or assessed the person too.
     ``sure_until`` is the last day on which all this holds if nothing new happens.
     """
 
@@ -69,6 +71,7 @@ class Status:
     to_renew: tuple[Missing, ...] | None
     held_back: tuple[HeldBack, ...]
     sure_until: date | None
+    by_trainer: bool = False
 
 
 def status(scheme: Scheme, evidence: Evidence, register: Register, today: date) -> Status:
@@ -90,6 +93,7 @@ def status(scheme: Scheme, evidence: Evidence, register: Register, today: date) 
         to_renew=missing_for_renewal(known),
         held_back=tuple(_held_back(known)),
         sure_until=min((day for day in turns(known) if day >= today), default=None),
+        by_trainer=bool(known.held and known.held.by_trainer),
     )
 
 
@@ -111,7 +115,7 @@ def _level(known: Known) -> Supervision:
     if known.register.suspensions_of(known.scheme.id):
         return Supervision.NOT_YET
     level = _reached(known)
-    if return_check_due(known):
+    if idle_since(known):
         level = lower(level, Supervision.BESIDE)
     for restriction in known.register.restrictions_on(known.scheme.id):
         level = lower(level, restriction.level)
@@ -152,13 +156,13 @@ def _held_back(known: Known) -> Iterator[HeldBack]:
     if known.withdrawn and not known.granted:
         yield WithdrawnOn(known.withdrawn.date())
     for suspension in known.register.suspensions_of(known.scheme.id):
-        yield suspension.because
+        yield SuspendedBy(suspension.harm, suspension.since)
     for restriction in known.register.restrictions_on(known.scheme.id):
         yield Restricted(restriction.level, restriction.review_on)
     if known.held and _certified(known).rank < known.held.level.rank:
         yield EvidenceFell(known.held.level)
-    worked = last_worked(known)
-    if worked and return_check_due(known) and _reached(known).rank > Supervision.BESIDE.rank:
-        yield ReturnCheckDue(worked)
+    idle = idle_since(known)
+    if idle and _reached(known).rank > Supervision.BESIDE.rank:
+        yield ReturnCheckDue(idle)
     if known.refused and decided_against(known):
         yield DecidedAgainst(known.refused.level, known.refused.decided_at.date())

@@ -30,27 +30,50 @@ def last_day(known: Known, level: Supervision) -> date:
     return max(days)
 
 
-def last_worked(known: Known) -> date | None:
-    """Return the last day of logged work; without any, that of the first decision."""
-    tasks = tasks_up_to(known.scheme, Supervision.ALONE)
-    assessed = [p.assessed_at.date() for p in known.evidence.practicals if p.task_id in tasks]
-    logged = known.register.last_worked_on(known.scheme.id)
-    worked = [*assessed, *([logged] if logged else [])]
-    return max(worked, default=None) or min(
-        (decision.decided_at.date() for decision in known.granted), default=None
-    )
+def idle_since(known: Known) -> date | None:
+    """Return the last day of logged work before too long a time without any; None where it is well.
+
+    Once the time has passed, logged work alone does not make up for it: a
+    return check or an assessed, competent practical does.
+    """
+    months = known.scheme.return_check_months
+    days = _worked(known)
+    if not months or not days:
+        return None
+    idle: date | None = None
+    before = min(days)
+    for day in (*sorted(days), known.today):
+        if idle is None and add_months(before, months) < day:
+            idle = before
+        if days.get(day):
+            idle = None
+        before = day
+    return idle
 
 
 def works_until(known: Known) -> date | None:
-    """Return the last day before a return check is due; None where none is asked."""
-    last, months = last_worked(known), known.scheme.return_check_months
-    return add_months(last, months) if last and months else None
+    """Return the last day on which no return check is due yet; None where none is asked."""
+    days = _worked(known)
+    months = known.scheme.return_check_months
+    return add_months(max(days), months) if days and months else None
 
 
-def return_check_due(known: Known) -> bool:
-    """Return whether too long a time has passed without logged work."""
-    until = works_until(known)
-    return until is not None and until < known.today
+def _worked(known: Known) -> dict[date, bool]:
+    """Return the days of work, and whether somebody saw on that day that it is well done."""
+    tasks = tasks_up_to(known.scheme, Supervision.ALONE)
+    days = dict.fromkeys(known.register.worked_on.get(known.scheme.id, ()), False)
+    days |= {
+        day: days.get(day, False)
+        for day in (p.assessed_at.date() for p in known.evidence.practicals if p.task_id in tasks)
+    }
+    seen = [
+        p.assessed_at.date()
+        for p in known.evidence.practicals
+        if p.task_id in tasks and p.competent
+    ]
+    seen += known.register.checked_on(known.scheme.id)
+    days |= dict.fromkeys(seen, True)
+    return days or {decision.decided_at.date(): True for decision in known.granted[:1]}
 
 
 def turns(known: Known) -> Iterator[date]:

@@ -19,6 +19,7 @@ class Permission(StrEnum):
     AMEND_PRACTICAL = "practical:amend"
     ASSESS_PRACTICAL = "practical:assess"
     CONFIRM_LOGBOOK = "logbook:confirm"
+    DECIDE_CERTIFICATE = "certificate:decide"
     DECIDE_DISPUTE = "dispute:decide"
     DECIDE_OBJECTION = "objection:decide"
     INVITE_PERSON = "people:invite"
@@ -28,6 +29,7 @@ class Permission(StrEnum):
     KEEP_REFERENCES = "reference:keep"
     ENTER_PAPER = "examination:enter-paper"
     OPEN_EXAMINATION = "examination:open"
+    RESTRICT_WORK = "work:restrict"
     RATE_QUESTIONS = "questions:rate"
     READ_BOARD = "board:read"
     READ_COURSE_PROBLEMS = "course:read-problems"
@@ -67,6 +69,8 @@ _SUPERVISOR = _EVERYBODY | {
     Permission.AMEND_PRACTICAL,
     Permission.ASSESS_PRACTICAL,
     Permission.CONFIRM_LOGBOOK,
+    # the scheme says whether a supervisor's decision is asked for
+    Permission.DECIDE_CERTIFICATE,
     Permission.DECIDE_DISPUTE,
     Permission.DECIDE_OBJECTION,
     Permission.JUDGE_AGAIN,
@@ -86,6 +90,7 @@ _SUPERVISOR = _EVERYBODY | {
 _OWNER = _EVERYBODY | {
     # where a shop has one supervisor, the owner decides, judges again, and amends for who has left
     Permission.AMEND_PRACTICAL,
+    Permission.DECIDE_CERTIFICATE,
     Permission.DECIDE_DISPUTE,
     Permission.DECIDE_OBJECTION,
     Permission.JUDGE_AGAIN,
@@ -100,6 +105,7 @@ _OWNER = _EVERYBODY | {
     Permission.READ_PEOPLE,
     Permission.READ_TRAINER_SHEET,
     Permission.READ_WORKSHOP,
+    Permission.RESTRICT_WORK,
     Permission.SETTLE_DOUBT,
     Permission.VERIFY_GAUGE,
     Permission.WRITE_SETTINGS,

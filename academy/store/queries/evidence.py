@@ -11,6 +11,8 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.certification.status import StatusWord
+from academy.domain.curriculum.kinds import Supervision
 from academy.domain.practical.counting import ObjectionState, SignedPractical
 from academy.domain.practical.signatures import Meaning
 from academy.domain.practical.stages import PracticalKind
@@ -70,10 +72,17 @@ class StandingOfPerson:
     person_id: UUID
     scheme_id: str
     scheme_digest: str
-    level: Any
-    next_level: Any
+    status: StatusWord
+    level: Supervision
+    certified: Supervision
+    ready_for: Supervision | None
+    next_level: Supervision | None
     missing: list[dict[str, Any]]
-    valid_until: Any
+    to_renew: list[dict[str, Any]] | None
+    held_back: list[dict[str, str]]
+    valid_until: date | None
+    sure_until: date | None
+    by_trainer: bool
 
 
 def submitted_sittings(
@@ -99,25 +108,34 @@ def submitted_sittings(
 
 
 def signed_practicals(
-    session: Session, shop_id: UUID, person_id: UUID
+    session: Session, shop_id: UUID, person_id: UUID, known_by: datetime | None = None
 ) -> Sequence[SignedPracticalRow]:
-    """Return a trainee's signed practicals, oldest first; each with its newest signed record."""
+    """Return a trainee's signed practicals, oldest first; each with its newest signed record.
+
+    With ``known_by`` everything is as it was known at that moment.
+    """
     doubts = {
         suspect.practical_id: suspect.doubt.remeasure_by
         for suspect in suspect_practicals(session, shop_id)
     }
-    refused = {key for key, word in last_words(session, shop_id).items() if word.refused}
-    rows = session.execute(
+    refused = {
+        key
+        for key, word in last_words(session, shop_id).items()
+        if word.refused and (known_by is None or word.settled_at <= known_by)
+    }
+    query = (
         select(
             Practical.id,
             Practical.trainee_id,
             Practical.task_id,
             Practical.kind,
             Practical.closed_at,
-            Practical.signed_at,
+            Signature.signed_at,
             SignedRecord.record,
             SignedRecord.digest,
             Objection.state,
+            Objection.raised_at,
+            Objection.decided_at,
         )
         .join(
             SignedRecord,
@@ -137,21 +155,42 @@ def signed_practicals(
         .where(Practical.shop_id == shop_id, Practical.trainee_id == person_id)
         .order_by(Practical.closed_at, Practical.id, SignedRecord.frozen_at)
     )
+    if known_by is not None:
+        query = query.where(Signature.signed_at <= known_by)
+    rows = session.execute(query)
     newest = {row[0]: row for row in rows}  # a later record of the same practical takes its place
     return [
-        _signed(row, doubts.get(practical_id), practical_id in refused)
+        _signed(row, doubts.get(practical_id), practical_id in refused, known_by)
         for practical_id, row in newest.items()
     ]
 
 
-def _signed(row: Any, remeasure_by: date | None, readings_refused: bool) -> SignedPracticalRow:
-    *fields, objection = row
+def _signed(
+    row: Any, remeasure_by: date | None, readings_refused: bool, known_by: datetime | None
+) -> SignedPracticalRow:
+    *fields, objection, raised_at, decided_at = row
     return replace(
         SignedPracticalRow(*fields),
-        objection=objection or ObjectionState.NONE,
+        objection=_as_known(objection, raised_at, decided_at, known_by),
         remeasure_by=remeasure_by,
         readings_refused=readings_refused,
     )
+
+
+def _as_known(
+    state: ObjectionState | None,
+    raised_at: datetime | None,
+    decided_at: datetime | None,
+    known_by: datetime | None,
+) -> ObjectionState:
+    """Return what had become of an objection at a moment; now, without one."""
+    if state is None or raised_at is None:
+        return ObjectionState.NONE
+    if known_by is not None and raised_at > known_by:
+        return ObjectionState.NONE
+    if known_by is not None and decided_at is not None and decided_at > known_by:
+        return ObjectionState.OPEN
+    return state
 
 
 def standing_rows(
@@ -162,10 +201,17 @@ def standing_rows(
         StandingRow.person_id,
         StandingRow.scheme_id,
         StandingRow.scheme_digest,
+        StandingRow.status,
         StandingRow.level,
+        StandingRow.certified,
+        StandingRow.ready_for,
         StandingRow.next_level,
         StandingRow.missing,
+        StandingRow.to_renew,
+        StandingRow.held_back,
         StandingRow.valid_until,
+        StandingRow.sure_until,
+        StandingRow.by_trainer,
     ).where(StandingRow.shop_id == shop_id)
     if person_id is not None:
         query = query.where(StandingRow.person_id == person_id)

@@ -3,6 +3,7 @@
 from academy.store.tables import (
     certification,
     corrections,
+    decisions,
     examinations,
     gauge_checks,
     gauge_doubts,
@@ -24,6 +25,7 @@ __all__ = [
     "Base",
     "certification",
     "corrections",
+    "decisions",
     "examinations",
     "gauge_checks",
     "gauge_doubts",

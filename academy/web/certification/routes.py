@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 from uuid import UUID
 
-from flask import Blueprint, url_for
+from flask import url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.certification import Evidence
+from academy.domain.certification.held_back import ReturnCheckDue
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.curriculum.schemes import Requirement
@@ -16,9 +17,19 @@ from academy.domain.people import Permission
 from academy.domain.practical.counting import doubt_shown
 from academy.services import board as service
 from academy.services.gauges import suspect_practicals
+from academy.store.queries.decisions import DecisionRow
 from academy.store.queries.evidence import SignedPracticalRow
+from academy.web.certification import acts, certificate, deciding
+from academy.web.certification.acts import restriction_line
+from academy.web.certification.blueprint import bp
 from academy.web.certification.pages import BoardPage, EvidenceLine, EvidencePage, LevelLine
-from academy.web.certification.words import level_sign, level_word, says, until_and_missing
+from academy.web.certification.words import (
+    level_word,
+    says,
+    status_sign,
+    status_word,
+    until_and_missing,
+)
 from academy.web.context import clock, course, db
 from academy.web.doubts import suspect_line
 from academy.web.formats import sentence_text
@@ -26,10 +37,11 @@ from academy.web.identity import requires, signed_in
 from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.pages import render
-from academy.web.parts import BoardCell, BoardRow, BoardTable
+from academy.web.parts import BoardCell, BoardRow, BoardTable, Link
 from academy.web.times import shop_day, today
 
-bp = Blueprint("certification", __name__, url_prefix="/board")
+# Importing the others puts their addresses into the blueprint.
+__all__ = ["acts", "bp", "certificate", "deciding"]
 
 
 @bp.get("/")
@@ -60,8 +72,8 @@ def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
             person_name=found.person.name,
             scheme_title=found.scheme.title,
             scheme_html=found.scheme.body_html,
-            sign=level_sign(found.today.level),
-            word=level_word(found.today.level),
+            sign=status_sign(found.today),
+            word=status_word(found.today),
             says=until_and_missing(found.today, good),
             levels=tuple(
                 _level_line(requirement, found.today.level, good)
@@ -71,8 +83,50 @@ def evidence(person_id: UUID, scheme_id: str) -> ResponseReturnValue:
             practicals=tuple(_practical_line(row, good, today()) for row in found.practicals),
             scheme_version=found.scheme.version,
             scheme_digest=found.scheme.digest,
+            decisions=tuple(map(_decision_line, found.decisions)),
+            acts=_acts(found),
+            restrictions=tuple(restriction_line(row, good) for row in found.restrictions),
         )
     )
+
+
+def _acts(found: service.CellEvidence) -> tuple[Link, ...]:
+    """Return what the person signed in may do about this cell."""
+    actor, person_id = signed_in(), found.person.person_id
+    own = actor.person_id == person_id
+
+    def to(endpoint: str) -> str:
+        return url_for(endpoint, person_id=person_id, scheme_id=found.scheme.id)
+
+    acts = []
+    if found.today.ready_for and actor.may(Permission.DECIDE_CERTIFICATE) and not own:
+        acts.append(Link(_("Decide on this certificate"), to(".decide")))
+    idle = any(isinstance(why, ReturnCheckDue) for why in found.today.held_back)
+    if idle and actor.may(Permission.DECIDE_CERTIFICATE) and not own:
+        acts.append(Link(_("Sign a return check"), to(".check_return")))
+    if actor.may(Permission.RESTRICT_WORK):
+        acts.append(
+            Link(
+                _("Hold back"), url_for(".restrict", person_id=person_id, scheme_id=found.scheme.id)
+            )
+        )
+        if any(row.valid_until for row in found.decisions):
+            acts.append(Link(_("Withdraw the certificate"), to(".withdraw")))
+    return tuple(acts)
+
+
+def _decision_line(row: DecisionRow) -> EvidenceLine:
+    day, level = day_text(shop_day(row.decided_at)), level_word(row.level)
+    if row.valid_until is None:
+        says = _("against, by %(name)s: %(why)s", name=row.decided_by_name, why=row.reason)
+        return EvidenceLine(_("'%(level)s', %(day)s", level=level, day=day), says, "withdrawn", "")
+    says = _(
+        "by %(name)s, until %(until)s", name=row.decided_by_name, until=day_text(row.valid_until)
+    )
+    return EvidenceLine(
+        _("Certificate '%(level)s', %(day)s", level=level, day=day), says, "valid",
+        url_for(".certificate_of", decision_id=row.id),
+    )  # fmt: skip
 
 
 def _board_table(board: service.Board, course: Course) -> BoardTable:
@@ -86,8 +140,8 @@ def _board_table(board: service.Board, course: Course) -> BoardTable:
                 _cell_url(line.person.person_id, board.schemes[0].id) if board.schemes else "",
                 tuple(
                     BoardCell(
-                        level_sign(standing.level),
-                        level_word(standing.level),
+                        status_sign(standing),
+                        status_word(standing),
                         _cell_url(line.person.person_id, standing.scheme_id),
                         says(standing, course),
                     )

@@ -34,17 +34,17 @@ from academy.domain.certification.held_back import (
     EvidenceFell,
     Restricted,
     ReturnCheckDue,
+    SuspendedBy,
     WithdrawnOn,
 )
 from academy.domain.certification.known import known_on
 from academy.domain.certification.terms import last_day
-from academy.domain.curriculum.kinds import Supervision
+from academy.domain.curriculum.kinds import Harm, Supervision
 from academy.domain.curriculum.schemes import DecisionRule, RecertificationRule, Requirement, Scheme
 from tests.support.certificates import (
     DAY,
     SECOND_SUPERVISOR,
     TASK,
-    BurnThrough,
     a_decided_scheme,
     at_noon,
     decided,
@@ -59,7 +59,8 @@ NOT_YET, BESIDE, ON_SITE, ALONE = Supervision
 SCHEME = a_decided_scheme()
 LAST = date(2027, 3, 2)
 JUNE = date(2026, 6, 1)
-BURNT = Suspension("polishing", date(2026, 5, 20), BurnThrough(date(2026, 5, 20)))
+BURNT = Suspension("polishing", date(2026, 5, 20), Harm.BURN_THROUGH)
+SAYS_BURNT = SuspendedBy(Harm.BURN_THROUGH, date(2026, 5, 20))
 
 
 def days(count: int) -> timedelta:
@@ -252,6 +253,18 @@ class TestReturnCheck:
         assert status(SCHEME, shown, seen, date(2027, 2, 1)).level is ALONE
         assert status(SCHEME, shown, seen, date(2027, 2, 2)).level is BESIDE
 
+    def test_once_the_time_has_passed_logged_work_alone_does_not_make_up_for_it(self) -> None:
+        late = replace(self.REGISTER, worked_on={"polishing": (date(2026, 10, 1),)})
+        shown = evidence(runs("ccc"))
+        known = status(SCHEME, shown, late, date(2026, 10, 2))
+        assert known.held_back == (ReturnCheckDue(date(2026, 3, 4)),)
+        checked = replace(
+            late, return_checks=(ReturnCheck("polishing", at_noon(date(2026, 10, 2))),)
+        )
+        assert status(SCHEME, shown, checked, date(2026, 10, 2)).level is ALONE
+        assessed = evidence([*runs("ccc"), done(date(2026, 10, 2))])
+        assert status(SCHEME, assessed, late, date(2026, 10, 2)).level is ALONE
+
     def test_work_of_another_kind_does_not(self) -> None:
         seen = replace(self.REGISTER, worked_on={"sanding": (date(2026, 8, 1),)})
         assert status(SCHEME, evidence(runs("ccc")), seen, date(2026, 10, 1)).level is BESIDE
@@ -277,7 +290,7 @@ class TestHarmAndRestrictions:
         assert known.level is (NOT_YET if suspended else meant)
         assert known.word is (StatusWord.SUSPENDED if suspended else StatusWord.CERTIFIED)
         assert known.certified is ALONE
-        assert (BURNT.because in known.held_back) == suspended
+        assert (SAYS_BURNT in known.held_back) == suspended
         assert any(isinstance(why, Restricted) for why in known.held_back) == (
             limit is not None and scope != "sanding"
         )
