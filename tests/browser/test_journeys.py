@@ -71,10 +71,10 @@ def empty_shop(tmp_path: Path, serve: Serve) -> Iterator[EmptyShop]:
     database.close()
 
 
-def test_from_an_empty_shop_to_a_level_on_the_board(
+def test_from_an_empty_shop_to_a_certificate_and_a_restriction(
     empty_shop: EmptyShop, page_for: PageFor
 ) -> None:
-    """Owner opens the shop, invites; trainee studies and sits; supervisor assesses and signs."""
+    """Trainee studies and sits; supervisor assesses and signs; owner decides, then holds back."""
     owner, phone, tablet = page_for(1280), page_for(320, touch=True), page_for(360, touch=True)
     links = _open_the_shop(owner, empty_shop)
 
@@ -90,13 +90,33 @@ def test_from_an_empty_shop_to_a_level_on_the_board(
         _assess(tablet, empty_shop, task)
 
     owner.goto(f"{empty_shop.address}/board/")
-    cell = owner.locator("td", has=owner.get_by_role("link", name="supervisor on site")).first
-    expect(cell).to_contain_text("until")
-    cell.get_by_role("link", name="supervisor on site").click()
+    owner.locator("td", has_text="ready for decision").get_by_role("link").first.click()
     expect(owner.get_by_role("heading", level=1)).to_contain_text("Mia Vance")
     expect(owner.locator("main")).to_contain_text("competent, assessed")
-    owner.get_by_role("link", name=_title(empty_shop, "single-step-polishing")).last.click()
-    expect(owner.locator("main")).to_contain_text("Owen Hale, assessed")
+    owner.get_by_role("link", name="Decide on this certificate").click()
+    owner.get_by_label("give the certificate").check()
+    _sign_as_owner(owner, "Decide and sign")
+    expect(owner.get_by_role("heading", level=1)).to_have_text("In-house certificate of skill")
+    expect(owner.locator("main")).to_contain_text("while a supervisor is on site")
+    expect(owner.locator("main")).to_contain_text("Owen Hale")
+
+    owner.goto(f"{empty_shop.address}/board/")
+    cell = owner.locator("td", has=owner.get_by_role("link", name="supervisor on site")).first
+    expect(cell).to_contain_text("certified 'supervisor on site' until")
+    cell.get_by_role("link").click()
+    owner.get_by_role("link", name="Hold back").click()
+    owner.get_by_label("supervisor beside").check()
+    owner.get_by_label("Why").fill("two lifted edges this week")
+    owner.get_by_label("You look at it again on").fill("2099-01-31")
+    _sign_as_owner(owner, "Hold back and sign")
+    owner.goto(f"{empty_shop.address}/board/")
+    expect(owner.locator("main")).to_contain_text("held at 'supervisor beside' by the owner")
+
+
+def _sign_as_owner(owner: Page, button: str) -> None:
+    owner.get_by_label("Your sign-in name").fill("ana")
+    owner.get_by_label("Your password").fill(PASSWORD)
+    owner.get_by_role("button", name=button).click()
 
 
 def test_a_reading_that_cannot_be_is_asked_about_and_kept_on_record(
