@@ -27,6 +27,9 @@ settings.register_profile(
 )
 settings.load_profile("academy")
 
+# A test that starts the program dozens of times must not compile every package each time.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 
 @pytest.fixture(autouse=True)
 def _no_application_context() -> Iterator[None]:
