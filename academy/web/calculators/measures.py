@@ -86,9 +86,10 @@ def carried(typed: Decimal, source: Measure, target: Measure) -> Decimal:
     """Return a typed number in the other system, with as few digits as carry it."""
     zero = target.offset / target.ratio
     exact = (Fraction(typed) * source.ratio + source.offset) / target.ratio - zero
-    slack = CARRIED_WITHIN * (abs(exact) + abs(zero))
     for digits in range(1, MOST_DIGITS):
         carried_over = _digits(exact, digits, ROUND_HALF_EVEN)
+        # the smaller of the two, so that the way back allows as much as the way there
+        slack = CARRIED_WITHIN * (min(abs(exact), abs(Fraction(carried_over))) + abs(zero))
         if abs(Fraction(carried_over) - exact) <= slack:
             return carried_over
     return _digits(exact, MOST_DIGITS, ROUND_HALF_EVEN)

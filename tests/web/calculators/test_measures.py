@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from academy.web.calculators.measures import (
@@ -52,6 +52,7 @@ def test_the_other_units_are_the_same_in_both(unit: str) -> None:
     st.decimals(-9999, 9999, places=2).filter(lambda number: number == 0 or abs(number) > 1),
     st.booleans(),
 )
+@example("K", Decimal("20.00"), True)
 def test_going_over_and_back_gives_what_was_typed(unit: str, number: Decimal, us: bool) -> None:
     one, other = measure(unit, UnitSystem.METRIC), US_MEASURES[unit]
     source, target = (other, one) if us else (one, other)
