@@ -13,12 +13,10 @@ from academy.domain.certification import Evidence, Status
 from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission, Role
-from academy.domain.workshop.gauges import day_of
 from academy.services.actor import Actor, NotFound
-from academy.services.evidence import as_evidence
 from academy.services.schemes_in_force import schemes_on
 from academy.services.shop_clock import today_in_shop
-from academy.services.standing import person_on, standings_today
+from academy.services.standing import person_on, standings_under
 from academy.store.queries.decisions import (
     DecisionRow,
     RestrictionRow,
@@ -28,11 +26,9 @@ from academy.store.queries.decisions import (
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     StandingOfPerson,
-    signed_practicals,
     standing_rows,
 )
 from academy.store.queries.people import Member, member, members
-from academy.store.queries.shop_settings import policy
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,23 +63,25 @@ class CellEvidence:
 def board(session: Session, *, actor: Actor, course: Course, now: datetime) -> Board:
     """Return who may do what today."""
     actor.require(Permission.READ_BOARD)
+    today = today_in_shop(session, actor.shop_id, now)
+    schemes = schemes_on(session, actor.shop_id, course, today)
     rows: dict[UUID, list[StandingOfPerson]] = defaultdict(list)
     for row in standing_rows(session, actor.shop_id):
         rows[row.person_id].append(row)
     lines = []
     for person in members(session, actor.shop_id):
         if Role.TRAINEE in person.roles:
-            today = standings_today(
+            found = standings_under(
                 session,
                 shop_id=actor.shop_id,
                 person_id=person.person_id,
                 course=course,
+                schemes=schemes,
                 rows=rows[person.person_id],
-                now=now,
+                today=today,
             )
-            lines.append(BoardLine(person, tuple(today[s.id] for s in course.schemes)))
-    day = today_in_shop(session, actor.shop_id, now)
-    return Board(schemes_on(session, actor.shop_id, course, day), tuple(lines))
+            lines.append(BoardLine(person, tuple(found[scheme.id] for scheme in schemes)))
+    return Board(schemes, tuple(lines))
 
 
 def cell_evidence(
@@ -97,18 +95,16 @@ def cell_evidence(
 ) -> CellEvidence:
     """Return the evidence behind one cell, recomputed from what it rests on."""
     actor.require(Permission.READ_BOARD)
-    zone = policy(session, actor.shop_id).zone
-    today = day_of(now, zone)
+    today = today_in_shop(session, actor.shop_id, now)
     person, scheme = member(session, actor.shop_id, person_id), course.scheme(scheme_id)
     if person is None or scheme is None:
         raise NotFound()
     scheme = next(s for s in schemes_on(session, actor.shop_id, course, today) if s.id == scheme_id)
     found = person_on(session, actor.shop_id, person_id, course, today)
     tasks = {task for r in scheme.requirements for task in r.evidence}
+    counts = {one.practical_id for one in found.evidence.practicals}
     counted = tuple(
-        row
-        for row in signed_practicals(session, actor.shop_id, person_id)
-        if row.task_id in tasks and as_evidence(row, today, zone) is not None
+        row for row in found.signed if row.task_id in tasks and row.practical_id in counts
     )
     return CellEvidence(
         person,

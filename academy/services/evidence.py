@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date, datetime, tzinfo
+from collections.abc import Sequence
+from datetime import date, tzinfo
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -22,7 +23,6 @@ from academy.domain.workshop.gauges import day_of
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     SubmittedRow,
-    signed_practicals,
     submitted_sittings,
 )
 from academy.store.queries.examinations import submitted_examinations
@@ -34,13 +34,13 @@ def evidence_of(
     shop_id: UUID,
     person_id: UUID,
     today: date,
-    known_by: datetime | None = None,
+    signed: Sequence[SignedPracticalRow],
 ) -> Evidence:
     """Return everything that counts for one person in one shop on one day.
 
-    What happened later is left out; with ``known_by`` also what was signed,
-    amended, objected to or decided after that moment.  Results of quizzes
-    stand as they were last scored: voiding a question never lowers one.
+    ``signed`` are the person's signed practicals.  What happened later is left
+    out.  Results of quizzes stand as they were last scored: voiding a question
+    never lowers one.
     """
     zone = policy(session, shop_id).zone
     progress = progress_of(session, shop_id, person_id)
@@ -50,9 +50,7 @@ def evidence_of(
         if known.passed_at is not None and day_of(known.passed_at, zone) <= today
     }
     counted = [
-        as_evidence(row, today, zone)
-        for row in signed_practicals(session, shop_id, person_id, known_by)
-        if day_of(row.closed_at, zone) <= today
+        _as_evidence(row, today, zone) for row in signed if day_of(row.closed_at, zone) <= today
     ]
     examinations = {
         row.scheme_id: day_of(row.submitted_at, zone)
@@ -66,13 +64,9 @@ def evidence_of(
     )
 
 
-def turns_by_itself(session: Session, shop_id: UUID, person_id: UUID) -> tuple[date, ...]:
+def turns_by_itself(signed: Sequence[SignedPracticalRow]) -> tuple[date, ...]:
     """Return the last days on which practicals in doubt still count."""
-    return tuple(
-        row.remeasure_by
-        for row in signed_practicals(session, shop_id, person_id)
-        if row.remeasure_by is not None
-    )
+    return tuple(row.remeasure_by for row in signed if row.remeasure_by is not None)
 
 
 def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, ModuleProgress]:
@@ -103,7 +97,7 @@ def submitted_in(
     return tuple(_submitted(row) for row in rows if Purpose(row.purpose).decides_module)
 
 
-def as_evidence(row: SignedPracticalRow, today: date, zone: tzinfo) -> PracticalEvidence | None:
+def _as_evidence(row: SignedPracticalRow, today: date, zone: tzinfo) -> PracticalEvidence | None:
     """Return a signed practical as evidence, or None where it does not count on that day.
 
     Its time is put on the shop's clock, whose days the terms of a scheme count.

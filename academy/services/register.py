@@ -18,7 +18,7 @@ from academy.store.queries.decisions import (
     return_checks_of,
     withdrawals_of,
 )
-from academy.store.queries.evidence import signed_practicals
+from academy.store.queries.evidence import SignedPracticalRow
 from academy.store.queries.logbook import entries_of
 from academy.store.queries.shop_settings import policy
 
@@ -30,13 +30,17 @@ def register_of(
     shop_id: UUID,
     person_id: UUID,
     course: Course,
-    until: date | None = None,
+    until: date,
+    signed: Sequence[SignedPracticalRow],
 ) -> Register:
-    """Return what was decided about a person, to the end of a day; everything without one."""
+    """Return what was decided about a person, to the end of a day.
+
+    ``signed`` are the person's signed practicals.
+    """
     zone = policy(session, shop_id).zone
 
     def happened(moment: datetime) -> bool:
-        return until is None or day_of(moment, zone) <= until
+        return day_of(moment, zone) <= until
 
     return Register(
         decisions=tuple(
@@ -62,7 +66,7 @@ def register_of(
             for row in return_checks_of(session, shop_id, person_id)
             if happened(row.at)
         ),
-        worked_on=_worked_on(session, shop_id, person_id, course, until, zone),
+        worked_on=_worked_on(session, shop_id, person_id, course, until, signed, zone),
     )  # fmt: skip
 
 
@@ -71,14 +75,12 @@ def _worked_on(
     shop_id: UUID,
     person_id: UUID,
     course: Course,
-    until: date | None,
+    until: date,
+    signed: Sequence[SignedPracticalRow],
     zone: tzinfo,
 ) -> Mapping[str, tuple[date, ...]]:
     """Return the days of logged work of each scheme's kind; somebody watched or helped is none."""
-    days: list[tuple[str, date]] = [
-        (row.task_id, day_of(row.closed_at, zone))
-        for row in signed_practicals(session, shop_id, person_id)
-    ]
+    days: list[tuple[str, date]] = [(row.task_id, day_of(row.closed_at, zone)) for row in signed]
     days += [
         (entry.subject_id, entry.worked_on)
         for entry in entries_of(session, shop_id, person_id)
@@ -91,7 +93,7 @@ def _worked_on(
 
 
 def _days_of_kind(
-    days: Sequence[tuple[str, date]], course: Course, kind_of_work: str, until: date | None
+    days: Sequence[tuple[str, date]], course: Course, kind_of_work: str, until: date
 ) -> set[date]:
     tasks = {task.id for task in course.tasks if task.kind_of_work == kind_of_work}
-    return {day for task, day in days if task in tasks and (until is None or day <= until)}
+    return {day for task, day in days if task in tasks and day <= until}

@@ -16,25 +16,20 @@ from academy.store.queries.decisions import adoptions, frozen_body
 from academy.store.tables.decisions import SchemeAdoption
 
 
-def schemes_on(
-    session: Session, shop_id: UUID, course: Course, day: date, known_by: datetime | None = None
-) -> tuple[Scheme, ...]:
+def schemes_on(session: Session, shop_id: UUID, course: Course, day: date) -> tuple[Scheme, ...]:
     """Return the version of each scheme that rules on a day, in the course's order.
 
     A shop that has not begun to work by a scheme is ruled by the one written now.
     """
-    known = adoptions_known(session, shop_id, known_by)
+    known = adopted(session, shop_id)
     return tuple(_ruling(session, known, scheme, day) for scheme in course.schemes)
 
 
-def adoptions_known(
-    session: Session, shop_id: UUID, known_by: datetime | None = None
-) -> list[Adoption]:
-    """Return the versions a shop has adopted, as far as known by a moment."""
+def adopted(session: Session, shop_id: UUID) -> list[Adoption]:
+    """Return the versions a shop has adopted."""
     return [
         Adoption(row.scheme_id, row.digest, row.applies_from, row.adopted_at)
         for row in adoptions(session, shop_id)
-        if known_by is None or row.adopted_at <= known_by
     ]
 
 

@@ -21,9 +21,9 @@ from academy.domain.curriculum.course import Course
 from academy.domain.curriculum.schemes import Scheme
 from academy.services.evidence import evidence_of, turns_by_itself
 from academy.services.register import register_of
-from academy.services.schemes_in_force import adoptions_known, begin_to_work_by, schemes_on
+from academy.services.schemes_in_force import adopted, begin_to_work_by, schemes_on
 from academy.services.shop_clock import today_in_shop
-from academy.store.queries.evidence import StandingOfPerson
+from academy.store.queries.evidence import SignedPracticalRow, StandingOfPerson, signed_practicals
 from academy.store.tables.certification import StandingRow
 
 
@@ -31,6 +31,7 @@ from academy.store.tables.certification import StandingRow
 class PersonToday:
     """Everything a person's standings are computed from, on one day."""
 
+    signed: Sequence[SignedPracticalRow]
     evidence: Evidence
     register: Register
     today: date
@@ -49,16 +50,17 @@ def person_on(
     person_id: UUID,
     course: Course,
     today: date,
-    known_by: datetime | None = None,
 ) -> PersonToday:
-    """Return what a person's standings rest on, on a day, as far as it was known by a moment."""
-    begins = [a.applies_from for a in adoptions_known(session, shop_id)]
+    """Return what a person's standings rest on, on a day."""
+    signed = signed_practicals(session, shop_id, person_id)
+    begins = [a.applies_from for a in adopted(session, shop_id)]
     turns = [day - timedelta(days=1) for day in begins if day > today]
     return PersonToday(
-        evidence_of(session, shop_id, person_id, today, known_by),
-        register_of(session, shop_id, person_id, course, today),
+        signed,
+        evidence_of(session, shop_id, person_id, today, signed),
+        register_of(session, shop_id, person_id, course, today, signed),
         today,
-        (*turns, *turns_by_itself(session, shop_id, person_id)),
+        (*turns, *turns_by_itself(signed)),
     )
 
 
@@ -85,14 +87,36 @@ def standings_today(
     rows: Sequence[StandingOfPerson],
     now: datetime,
 ) -> dict[str, Status]:
-    """Return a person's standing today under each scheme.
+    """Return a person's standing today under each scheme."""
+    today = today_in_shop(session, shop_id, now)
+    schemes = schemes_on(session, shop_id, course, today)
+    return standings_under(
+        session,
+        shop_id=shop_id,
+        person_id=person_id,
+        course=course,
+        schemes=schemes,
+        rows=rows,
+        today=today,
+    )
+
+
+def standings_under(
+    session: Session,
+    *,
+    shop_id: UUID,
+    person_id: UUID,
+    course: Course,
+    schemes: Sequence[Scheme],
+    rows: Sequence[StandingOfPerson],
+    today: date,
+) -> dict[str, Status]:
+    """Return a person's standing on a day under the schemes that rule on it.
 
     The rows were true when the evidence last changed.  Where something ended
     since, another version rules or no row was written, it is computed again.
     """
-    today = today_in_shop(session, shop_id, now)
     by_scheme = {row.scheme_id: row for row in rows}
-    schemes = schemes_on(session, shop_id, course, today)
     fresh = {
         scheme.id: _status_of(by_scheme[scheme.id])
         for scheme in schemes

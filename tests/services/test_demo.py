@@ -12,7 +12,6 @@ from academy.services.actor import Actor
 from academy.services.board import board
 from academy.services.demo import EXPERIENCED, HALF_WAY, load_demo
 from academy.services.demo_accounts import ACCOUNTS
-from academy.services.evidence import evidence_of
 from academy.services.journal import check_journal
 from academy.services.practical_record import unchanged
 from academy.store.database import Database
@@ -20,6 +19,7 @@ from academy.store.queries.people import credentials, members
 from academy.store.queries.practicals import practicals, stored_practical
 from academy.store.tables.people import Shop
 from tests.support.clock import NOW
+from tests.support.evidence import evidence_on
 
 
 def test_it_loads_is_whole_and_shows_somebody_who_works_alone(
@@ -44,7 +44,7 @@ def test_it_loads_is_whole_and_shows_somebody_who_works_alone(
         actor = Actor(owner.person_id, shop_id, owner.name, frozenset(owner.roles))
         levels = {}
         for line in board(session, actor=actor, course=course, now=NOW).lines:
-            evidence = evidence_of(session, shop_id, line.person.person_id, NOW.date())
+            evidence = evidence_on(session, shop_id, line.person.person_id, NOW.date())
             assert line.standings == (status(course.schemes[0], evidence, Register(), NOW.date()),)
             levels[line.person.name] = line.standings[0].level
     assert levels[EXPERIENCED.name] is Supervision.ALONE

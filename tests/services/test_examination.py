@@ -16,7 +16,6 @@ from academy.domain.curriculum.course import Course
 from academy.domain.people.policies import NotTheirOwn
 from academy.services import examination, examination_paper, sitting, spoken
 from academy.services.actor import Actor, NotAllowed, NotFound
-from academy.services.evidence import evidence_of
 from academy.services.journal import check_journal
 from academy.services.open_forms import asked_now
 from academy.store.database import Database
@@ -29,6 +28,7 @@ from academy.store.queries.study import responses
 from academy.store.tables.study import Sitting
 from tests.support.cast import Cast
 from tests.support.clock import NOW, later
+from tests.support.evidence import evidence_on
 from tests.support.examinations import an_examined_course, answered, opened, read_again, sat
 from tests.support.journey import form_of, give
 
@@ -317,7 +317,7 @@ class TestNearTheMark:
         with database.writing() as session:
             shop = cast.shop
             held = sat(session, shop.supervisor, shop.trainee, course, wrong=4)
-            assert not evidence_of(
+            assert not evidence_on(
                 session, shop.shop_id, shop.trainee.person_id, NOW.date()
             ).examinations
             for number in range(3):
@@ -327,7 +327,7 @@ class TestNearTheMark:
             kept = spoken_answers(session, shop.shop_id, held.id)
             assert [row.satisfactory for row in kept].count(True) == good
             assert all("Ask" in row.question["text_html"] for row in kept)
-            found = evidence_of(
+            found = evidence_on(
                 session, shop.shop_id, shop.trainee.person_id, NOW.date()
             ).examinations
             assert bool(found) is passed

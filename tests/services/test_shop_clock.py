@@ -10,13 +10,13 @@ from academy.domain.certification import Status
 from academy.domain.curriculum.course import Course
 from academy.domain.workshop.policy import ShopPolicy
 from academy.services import shop_settings
-from academy.services.evidence import evidence_of
 from academy.services.shop_clock import today_in_shop
 from academy.services.standing import standings_today
 from academy.store.database import Database
 from academy.store.queries.evidence import standing_rows
 from tests.support.cast import Cast
 from tests.support.clock import NOW
+from tests.support.evidence import evidence_on
 from tests.support.journey import a_signed_practical, sit
 
 # 2 March 2026, 11:30 UTC is 3 March, 00:30 in Auckland and 2 March, 03:30 in Los Angeles
@@ -48,7 +48,7 @@ def test_what_is_done_is_dated_by_the_shops_calendar(
         sit(session, shop.trainee, course, LATE_MORNING)
         a_signed_practical(session, shop, course, LATE_MORNING - timedelta(minutes=40))
         assert today_in_shop(session, shop.shop_id, LATE_MORNING) == day
-        found = evidence_of(session, shop.shop_id, shop.trainee.person_id, day)
+        found = evidence_on(session, shop.shop_id, shop.trainee.person_id, day)
         assert found.modules_passed == {"safety": day}
         (counted,) = found.practicals
         assert counted.assessed_at == LATE_MORNING

@@ -18,7 +18,6 @@ from academy.domain.practical.stages import Help, PracticalKind, Stage
 from academy.domain.practical.steps import Judgement, StepBody
 from academy.services.actor import NotAllowed, NotFound
 from academy.services.board import board, cell_evidence
-from academy.services.evidence import evidence_of
 from academy.services.schemes_in_force import adopt, schemes_on
 from academy.services.standing import person_on, standings_today
 from academy.store.database import Database
@@ -26,6 +25,7 @@ from academy.store.queries.evidence import StandingOfPerson, signed_practicals, 
 from tests.support.cast import Cast
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_digest, a_scheme
+from tests.support.evidence import evidence_on
 from tests.support.journey import PanelSession, a_signed_practical, sit
 from tests.support.panel_work import a_working_step
 
@@ -137,7 +137,7 @@ class TestWhatCounts:
             done.work()
             done.close()
             waiting = done.id
-            known = evidence_of(session, cast.shop.shop_id, cast.shop.trainee.person_id, NOW.date())
+            known = evidence_on(session, cast.shop.shop_id, cast.shop.trainee.person_id, NOW.date())
             assert known.practicals == ()
         assert level(passed, cast, course) is Supervision.BESIDE
         with passed.writing() as session:
@@ -186,7 +186,7 @@ class TestTheBoard:
             (today,) = shown.lines[0].standings
             assert today == status(
                 course.schemes[0],
-                evidence_of(session, cast.shop.shop_id, UUID(int=1), NOW.date()),
+                evidence_on(session, cast.shop.shop_id, UUID(int=1), NOW.date()),
                 Register(),
                 NOW.date(),
             )

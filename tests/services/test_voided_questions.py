@@ -13,7 +13,7 @@ from academy.domain.assessment.drawing import TooFewQuestions
 from academy.domain.curriculum.course import Course
 from academy.services import dispute, quiz, sitting, spoken
 from academy.services.actor import Actor
-from academy.services.evidence import evidence_of, progress_in
+from academy.services.evidence import progress_in
 from academy.services.journal import check_journal
 from academy.store.database import Database
 from academy.store.queries.disputes import disputes
@@ -22,6 +22,7 @@ from academy.store.tables.study import Sitting
 from tests.support.cast import Cast
 from tests.support.clock import NOW, later
 from tests.support.course import a_course, a_module
+from tests.support.evidence import evidence_on
 from tests.support.examinations import an_examined_course, read_again, sat
 from tests.support.journey import form_of, give, sit
 
@@ -177,7 +178,7 @@ class TestScoring:
                     answer="so", satisfactory=True, course=examined, now=NOW,
                 )  # fmt: skip
             assert stored.passed is True
-            assert evidence_of(
+            assert evidence_on(
                 session, shop.shop_id, shop.trainee.person_id, NOW.date()
             ).examinations
             kinds = [entry.kind for entry in session.scalars(select(JournalEntry))]

@@ -108,21 +108,14 @@ def submitted_sittings(
 
 
 def signed_practicals(
-    session: Session, shop_id: UUID, person_id: UUID, known_by: datetime | None = None
+    session: Session, shop_id: UUID, person_id: UUID
 ) -> Sequence[SignedPracticalRow]:
-    """Return a trainee's signed practicals, oldest first; each with its newest signed record.
-
-    With ``known_by`` everything is as it was known at that moment.
-    """
+    """Return a trainee's signed practicals, oldest first; each with its newest signed record."""
     doubts = {
         suspect.practical_id: suspect.doubt.remeasure_by
         for suspect in suspect_practicals(session, shop_id)
     }
-    refused = {
-        key
-        for key, word in last_words(session, shop_id).items()
-        if word.refused and (known_by is None or word.settled_at <= known_by)
-    }
+    refused = {key for key, word in last_words(session, shop_id).items() if word.refused}
     query = (
         select(
             Practical.id,
@@ -134,8 +127,6 @@ def signed_practicals(
             SignedRecord.record,
             SignedRecord.digest,
             Objection.state,
-            Objection.raised_at,
-            Objection.decided_at,
         )
         .join(
             SignedRecord,
@@ -155,42 +146,17 @@ def signed_practicals(
         .where(Practical.shop_id == shop_id, Practical.trainee_id == person_id)
         .order_by(Practical.closed_at, Practical.id, SignedRecord.frozen_at)
     )
-    if known_by is not None:
-        query = query.where(Signature.signed_at <= known_by)
     rows = session.execute(query)
     newest = {row[0]: row for row in rows}  # a later record of the same practical takes its place
     return [
-        _signed(row, doubts.get(practical_id), practical_id in refused, known_by)
-        for practical_id, row in newest.items()
+        replace(
+            SignedPracticalRow(*fields),
+            objection=objection or ObjectionState.NONE,
+            remeasure_by=doubts.get(fields[0]),
+            readings_refused=fields[0] in refused,
+        )
+        for *fields, objection in newest.values()
     ]
-
-
-def _signed(
-    row: Any, remeasure_by: date | None, readings_refused: bool, known_by: datetime | None
-) -> SignedPracticalRow:
-    *fields, objection, raised_at, decided_at = row
-    return replace(
-        SignedPracticalRow(*fields),
-        objection=_as_known(objection, raised_at, decided_at, known_by),
-        remeasure_by=remeasure_by,
-        readings_refused=readings_refused,
-    )
-
-
-def _as_known(
-    state: ObjectionState | None,
-    raised_at: datetime | None,
-    decided_at: datetime | None,
-    known_by: datetime | None,
-) -> ObjectionState:
-    """Return what had become of an objection at a moment; now, without one."""
-    if state is None or raised_at is None:
-        return ObjectionState.NONE
-    if known_by is not None and raised_at > known_by:
-        return ObjectionState.NONE
-    if known_by is not None and decided_at is not None and decided_at > known_by:
-        return ObjectionState.OPEN
-    return state
 
 
 def standing_rows(
