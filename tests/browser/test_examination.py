@@ -80,7 +80,7 @@ def test_near_the_mark_the_supervisor_asks_and_decides(shop: Shop, page_for: Pag
     tablet, phone = page_for(360, touch=True), page_for(320, touch=True)
     sign_in(tablet, shop.address, "jonas", PASSWORD)
     sign_in(phone, shop.address, "mira", PASSWORD)
-    examination = _open_examination(tablet, shop, extra_time="25", larger_print=True)
+    examination = _open_one_to_talk_about(tablet, shop)
     expect(tablet.locator(".verdict")).to_contain_text("open, not begun")
 
     shop.open(phone, "/")
@@ -251,6 +251,27 @@ def _enter(page: Page, shop: Shop, examination: UUID, position: int, option: str
 
 def _must_know(shop: Shop) -> frozenset[str]:
     return frozenset(o.id for module in shop.course.modules for o in module.must_know)
+
+
+def _open_one_to_talk_about(page: Page, shop: Shop) -> UUID:
+    """Open an examination that talking can decide; about one form in fifty cannot be such a one.
+
+    Of those, everything that must be known is a clear pass already.  They are
+    withdrawn before anybody begins.
+    """
+    must_know = _must_know(shop)
+    while True:
+        examination = _open_examination(page, shop, extra_time="25", larger_print=True)
+        form = shop.form(examination)
+        known = {
+            item.question.id: right_response(item.question)
+            for item in form.questions
+            if item.question.objective_id in must_know
+        }
+        result = result_of(form, known, must_know)
+        if near_the_cut(result, form) or not result.reached_cut:
+            return examination
+        page.get_by_role("button", name="Withdraw it").click()
 
 
 def _near_the_cut(form: Form, must_know: frozenset[str]) -> list[int]:

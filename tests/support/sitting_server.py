@@ -2,13 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import signal
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -31,49 +24,16 @@ from academy.store.database import Database, open_database
 from academy.store.queries.study import responses
 from academy.store.schema import upgrade
 from tests.support.cast import Cast, settle
+from tests.support.killable_server import KillableServer, free_port
 
 
-@dataclass
-class Server:
-    """The site in a process of its own, which a test may kill."""
+@dataclass(kw_only=True)
+class Server(KillableServer):
+    """The whole program, killable, with its database, course and people at hand."""
 
-    instance: Path
-    port: int
     database: Database
     course: Course
     cast: Cast
-    process: subprocess.Popen[bytes] | None = None
-
-    @property
-    def address(self) -> str:
-        """Return where it answers."""
-        return f"http://127.0.0.1:{self.port}"
-
-    def start(self) -> None:
-        """Start the process and wait until it answers."""
-        environment = os.environ | {
-            "ACADEMY_INSTANCE": str(self.instance),
-            "ACADEMY_BASE_URL": self.address,
-        }
-        command = [sys.executable, "-m", "academy", "serve", "--empty", "--port", str(self.port)]
-        self.process = subprocess.Popen(
-            command, cwd=PROJECT, env=environment, stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )  # fmt: skip
-        for _ in range(300):
-            try:
-                with urllib.request.urlopen(f"{self.address}/sign-in", timeout=2):
-                    return
-            except OSError:
-                time.sleep(0.1)
-        raise AssertionError("the server does not answer")
-
-    def kill(self) -> None:
-        """Kill it as a power cut would: no word to it before."""
-        assert self.process is not None
-        self.process.send_signal(signal.SIGKILL)
-        self.process.wait()
-        self.process = None
 
     def sitting_of(self, questions: list[Question]) -> UUID:
         """Write a quiz sitting of these questions for the trainee."""
@@ -99,15 +59,21 @@ def served_apart(instance: Path) -> Iterator[Server]:
     upgrade(database)
     with database.writing() as session:
         cast = settle(session)
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    course = CourseLibrary(PROJECT / "content").course
-    started = Server(instance, port, database, course, cast)
+    port = free_port()
+    started = Server(
+        port=port,
+        module=("academy", "serve", "--empty", "--port", str(port)),
+        environment={
+            "ACADEMY_INSTANCE": str(instance),
+            "ACADEMY_BASE_URL": f"http://127.0.0.1:{port}",
+        },
+        database=database,
+        course=CourseLibrary(PROJECT / "content").course,
+        cast=cast,
+    )
     started.start()
     yield started
-    if started.process is not None:
-        started.kill()
+    started.kill()
     database.close()
 
 

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import http.client
 import http.cookiejar
-import os
 import re
-import signal
-import socket
-import subprocess
-import sys
 import threading
 import time
 import urllib.error
@@ -17,7 +12,6 @@ import urllib.parse
 import urllib.request
 from collections.abc import Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from uuid import UUID, uuid4
@@ -26,51 +20,18 @@ import pytest
 
 from academy.domain.practical.stages import Stage, stages_of
 from academy.services.journal import check_journal
-from academy.settings import PROJECT
 from academy.store.database import Database, open_database
 from academy.store.queries.practicals import StoredPractical, stored_practical
 from tests.support.cast import PASSWORD, Cast, settle
 from tests.support.clock import NOW
 from tests.support.course import a_task
+from tests.support.killable_server import KillableServer, free_port
 from tests.support.morning import verify_for_the_day
 from tests.support.panel_forms import WITH_PICTURE, a_picture, stage_form
 
 TOKEN = re.compile(r'name="csrf_token" value="([^"]+)"')
 VERSION = re.compile(r'name="version" value="(\d+)"')
 Gone = (urllib.error.URLError, http.client.HTTPException, ConnectionError)
-
-
-@dataclass
-class Server:
-    """The site in a process of its own, on a port that stays the same."""
-
-    instance: Path
-    database_url: str
-    port: int
-    process: subprocess.Popen[bytes] | None = None
-
-    @property
-    def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
-
-    def start(self) -> None:
-        """Start it and wait until it answers."""
-        arguments = [str(self.instance), self.database_url, str(self.port)]
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "tests.support.panel_server", *arguments], cwd=PROJECT
-        )
-        for _ in range(300):
-            with suppress(OSError), socket.create_connection(("127.0.0.1", self.port), 1):
-                return
-            time.sleep(0.1)
-        pytest.fail("the server did not start")
-
-    def kill(self) -> None:
-        """Kill it as a power cut would: no signal it could answer to."""
-        if self.process is not None:
-            os.kill(self.process.pid, signal.SIGKILL)
-            self.process.wait(10)
-            self.process = None
 
 
 @dataclass
@@ -130,7 +91,7 @@ class _NotFollowed(urllib.request.HTTPRedirectHandler):
 class Scene:
     """A shop, its server, and a supervisor's phone at one open practical."""
 
-    server: Server
+    server: KillableServer
     cast: Cast
     phone: Phone
     id: UUID
@@ -162,10 +123,11 @@ def scene(sqlite_url: str, tmp_path: Path) -> Iterator[Scene]:
     with database.writing() as session:
         settled = settle(session)
         verify_for_the_day(session, settled.shop, NOW)
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    server = Server(tmp_path / "instance", sqlite_url, port)
+    port = free_port()
+    server = KillableServer(
+        port=port,
+        module=("tests.support.panel_server", str(tmp_path / "instance"), sqlite_url, str(port)),
+    )
     server.start()
     phone = Phone(server.address)
     phone.sign_in("jonas")
