@@ -45,10 +45,8 @@ def _drawn(name: str, parameters: str) -> Figure:
 
 
 def _set(name: str, figure: Figure, caption: str) -> str:
-    label = f'<svg aria-label="{escape(figure.alternative_text)}"'
-    svg = figure.svg.replace("<svg", label, 1)
     return (
-        f'<figure class="drawn" data-figure="{escape(name)}">{svg}'
+        f'<figure class="drawn" data-figure="{escape(name)}">{figure.labelled_svg}'
         f"<figcaption>{escape(caption, quote=False)}</figcaption>"
         f"{_table(figure.table)}</figure>"
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from html import escape
 
 from academy.domain.sentences import TradeError
 from academy.figures.parameters import Parameters, Taken
@@ -22,13 +23,19 @@ class Figure:
     """One drawn figure.
 
     ``svg`` holds neither ids nor style, so that any number of figures can stand
-    on a page; the caller puts ``alternative_text`` into ``aria-label``.
+    on a page; ``labelled_svg`` is the same drawing with ``alternative_text`` as its label.
     """
 
     svg: str
     alternative_text: str
     table: FigureTable
     caption: str = ""
+
+    @property
+    def labelled_svg(self) -> str:
+        """Return the drawing, saying what it shows to who cannot see it."""
+        label = f'<svg aria-label="{escape(self.alternative_text)}"'
+        return self.svg.replace("<svg", label, 1)
 
 
 @dataclass(frozen=True, slots=True)

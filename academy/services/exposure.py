@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from academy.domain.curriculum.course import Course
+from academy.domain.curriculum.tasks import Drill, PracticalTask
 from academy.domain.exposure.advice import Advice, advice, worst
 from academy.domain.exposure.day import (
     DayAtMachines,
@@ -113,8 +114,19 @@ def advice_before_step(
     day = today_in_shop(session, shop_id, now)
     found = persons_day(session, shop_id=shop_id, person_id=person_id, day=day, course=course)
     chosen = [m for m in machines(session, shop_id) if machine_id in {None, m.id}]
-    values = [value for value in map(_vibration, chosen) if value is not None]
+    values = [value for value in map(vibration_of, chosen) if value is not None]
     return found, advice(found.total, found.values, worst(values))
+
+
+def vibration_of(machine: MachineRow) -> MachineVibration | None:
+    """Return what is known of a machine's vibration; None where it has no value."""
+    return _value(machine.vibration_m_s2, machine.vibration_uncertainty_m_s2)
+
+
+def at_a_machine(course: Course) -> frozenset[str]:
+    """Return the ids of the drills and tasks in which a running machine is held."""
+    works: tuple[Drill | PracticalTask, ...] = (*course.drills, *course.tasks)
+    return frozenset(work.id for work in works if AT_A_MACHINE in work.cautions)
 
 
 def _bounds(day: date, zone: ZoneInfo) -> tuple[datetime, datetime]:
@@ -134,7 +146,7 @@ def _step_line(row: WorkedStepRow, known: Sequence[MachineRow]) -> DayLine:
     machine = _machine_of(row.body, known)
     return DayLine(
         str(row.body["machine"]),
-        Time(int(row.body["seconds"]), _vibration(machine) if machine else None),
+        Time(int(row.body["seconds"]), vibration_of(machine) if machine else None),
         row.recorded_at,
         machine.vibration_source if machine else None,
         row.practical_id,
@@ -166,10 +178,6 @@ def _stated_line(row: ToolTimeRow, known: Sequence[MachineRow]) -> DayLine:
     )
 
 
-def _vibration(machine: MachineRow) -> MachineVibration | None:
-    return _value(machine.vibration_m_s2, machine.vibration_uncertainty_m_s2)
-
-
 def _value(m_s2: Decimal | None, uncertainty_m_s2: Decimal | None) -> MachineVibration | None:
     if m_s2 is None:
         return None
@@ -192,9 +200,7 @@ def _as_they_stand(entries: Sequence[EntryRow]) -> dict[UUID, EntryRow]:
 
 def _without_time(entries: Sequence[EntryRow], timed: Collection[UUID], course: Course) -> int:
     """Return how many entries at a machine have no time with them."""
-    at_machine = {drill.id for drill in course.drills if AT_A_MACHINE in drill.cautions} | {
-        task.id for task in course.tasks if AT_A_MACHINE in task.cautions
-    }
+    at_machine = at_a_machine(course)
     return sum(
         entry.counts
         and entry.subject_id in at_machine

@@ -66,7 +66,7 @@ def write_entry(
     NotFound, DayToCome, NotAloneYet
         The entry is refused; nothing is written.
     """
-    _may_enter(session, actor, new.person_id)
+    require_entering(session, actor, new.person_id)
     if session.get(LogbookEntry, (actor.shop_id, new.id)) is None:
         _refuse(session, actor, new, course, now)
         _add(session, actor, new, now)
@@ -142,7 +142,8 @@ def level_at(
     return max(levels, key=lambda level: level.rank, default=Supervision.NOT_YET)
 
 
-def _may_enter(session: Session, actor: Actor, person_id: UUID) -> None:
+def require_entering(session: Session, actor: Actor, person_id: UUID) -> None:
+    """Raise NotAllowed or NotFound for whoever does not enter in this person's logbook."""
     own = person_id == actor.person_id
     actor.require(Permission.WRITE_LOGBOOK if own else Permission.CONFIRM_LOGBOOK)
     if member(session, actor.shop_id, person_id) is None:
@@ -174,7 +175,7 @@ def _known(session: Session, actor: Actor, entry_id: UUID) -> EntryRow:
 def _correctable(session: Session, actor: Actor, entry_id: UUID) -> EntryRow:
     """Return an entry of one's own, or any for a supervisor."""
     found = _known(session, actor, entry_id)
-    _may_enter(session, actor, found.person_id)
+    require_entering(session, actor, found.person_id)
     return found
 
 

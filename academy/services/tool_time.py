@@ -10,12 +10,11 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from academy.domain.people import Permission
 from academy.domain.practical.logbook import AlreadyCorrected, NoReason, refuse_day_to_come
 from academy.services.actor import Actor, NotFound
+from academy.services.logbook import require_entering
 from academy.services.shop_clock import today_in_shop
 from academy.store.queries import exposure as queries
-from academy.store.queries.people import member
 from academy.store.queries.tools import MachineRow, machines
 from academy.store.tables.logbook import LogbookEntry, ToolTime
 
@@ -47,7 +46,7 @@ def state_tool_time(session: Session, *, actor: Actor, new: NewToolTime, now: da
     NotFound, DayToCome
         There is no such person, entry or machine here, or the day is to come.
     """
-    _may_state(session, actor, new.person_id)
+    require_entering(session, actor, new.person_id)
     if session.get(ToolTime, (actor.shop_id, new.id)) is None:
         _add(session, actor, new, now)
     return new.id
@@ -64,7 +63,7 @@ def correct_tool_time(
     NotFound, AlreadyCorrected, NoReason, DayToCome
         The correction is refused; nothing is written.
     """
-    _may_state(session, actor, new.person_id)
+    require_entering(session, actor, new.person_id)
     old = queries.tool_time(session, actor.shop_id, corrected_id)
     if old is None or old.person_id != new.person_id:
         raise NotFound()
@@ -78,13 +77,6 @@ def correct_tool_time(
         raise NoReason()
     _add(session, actor, new, now, supersedes_id=corrected_id, reason=reason)
     return new.id
-
-
-def _may_state(session: Session, actor: Actor, person_id: UUID) -> None:
-    own = person_id == actor.person_id
-    actor.require(Permission.WRITE_LOGBOOK if own else Permission.CONFIRM_LOGBOOK)
-    if member(session, actor.shop_id, person_id) is None:
-        raise NotFound()
 
 
 def _add(

@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from flask import Blueprint, abort
 from flask.typing import ResponseReturnValue
-from markupsafe import escape
 
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.lessons import Caution
@@ -71,8 +70,7 @@ def show() -> ResponseReturnValue:
 def elements_page() -> ElementsPage:
     """Return the page with its invented contents."""
     figure = draw("paint-layers", {"removed_um": 3})
-    label = f'<svg aria-label="{escape(figure.alternative_text)}"'
-    picture = figure.svg.replace("<svg", label, 1)
+    picture = figure.labelled_svg
     asked = (kind for kind in Interaction if kind is not Interaction.SCENARIO)
     return ElementsPage(
         empty=invented.EMPTY,

@@ -39,13 +39,20 @@ def exposure_notice(person_id: UUID) -> ExposureNotice:
         db(), shop_id=signed_in().shop_id, person_id=person_id, course=course(), now=clock()
     )
     return ExposureNotice(
-        sign=_sign(says, day.total),
+        sign=day_sign(says, day.total),
         says=sentence_text(says.says),
         left=_left(says),
         missing=missing_sentences(day.total),
         asked=day.total.earlier_asked,
         url=url_for("logbook.day", person_id=person_id),
     )
+
+
+def day_sign(says: Advice, total: DayAtMachines) -> str:
+    """Return the mark of a day; clear is only a day of which nothing is missing."""
+    if says.warned is Warned.CLEAR:
+        return "within" if total.whole else "cannot-tell"
+    return "exceeded" if says.warned in {Warned.ACTION, Warned.LIMIT} else "caution"
 
 
 def missing_sentences(day: DayAtMachines) -> tuple[str, ...]:
@@ -98,12 +105,6 @@ def vibration_text(value: MachineVibration | None, source: VibrationSource | Non
     if value.uncertainty_m_s2 is not None:
         says = f"{value.m_s2:g} ± {value.uncertainty_m_s2:g} m/s²"
     return f"{says}, {_(source.value)}" if source else says
-
-
-def _sign(says: Advice, day: DayAtMachines) -> str:
-    if says.warned is Warned.CLEAR:
-        return "within" if day.whole else "cannot-tell"
-    return "exceeded" if says.warned in {Warned.ACTION, Warned.LIMIT} else "caution"
 
 
 def _left(says: Advice) -> str:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any, Self, get_origin
+from datetime import date
+from typing import Annotated, Any, Self, get_origin
 from uuid import UUID, uuid4
 
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
 from werkzeug.datastructures import MultiDict
 
 from academy.domain.sentences import Sentence
@@ -141,6 +142,19 @@ def _sentences() -> Mapping[str, str]:
 def decimal_typed(value: object) -> object:
     """Return a typed decimal with the comma some keyboards give turned into a point."""
     return value.replace(",", ".") if isinstance(value, str) and value.count(",") == 1 else value
+
+
+def day_typed(value: object) -> object:
+    """Return a typed day; raises a sentence where it is none."""
+    if not isinstance(value, str):
+        return value
+    try:
+        return date.fromisoformat(value)
+    except ValueError:
+        raise ValueError(_("Write the day as 2026-11-25")) from None
+
+
+Day = Annotated[date, BeforeValidator(day_typed)]
 
 
 def kept_id(typed: MultiDict[str, str], name: str) -> UUID:

@@ -11,19 +11,18 @@ from flask.typing import ResponseReturnValue
 
 from academy.domain.exposure.advice import Advice, Warned, advice
 from academy.domain.exposure.day import MachineVibration, Points, minutes_left
-from academy.domain.exposure.legal import VibrationValues
 from academy.domain.exposure.vibration import a8_from_points
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services import tool_time
 from academy.services.actor import Actor
-from academy.services.exposure import DayLine, PersonsDay, persons_day
+from academy.services.exposure import DayLine, PersonsDay, persons_day, vibration_of
 from academy.services.tool_time import NewToolTime
 from academy.store.queries.exposure import ToolTimeRow
 from academy.store.queries.exposure import tool_time as tool_time_row
 from academy.store.queries.tools import MachineRow, machines
 from academy.web.context import clock, course, db, unit_of_work
-from academy.web.exposure_notice import left_text, missing_sentences, vibration_text
+from academy.web.exposure_notice import day_sign, left_text, missing_sentences, vibration_text
 from academy.web.formats import sentence_text
 from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
@@ -39,13 +38,6 @@ from academy.web.parts import Cell, Column, Fact, Filled, Link, Listed, Readings
 from academy.web.times import today
 
 FIRST_DAY = date(2000, 1, 1)  # nothing was recorded here before
-SIGNS = {
-    Warned.CLEAR: "within",
-    Warned.NEAR_ACTION: "caution",
-    Warned.ACTION: "exceeded",
-    Warned.NEAR_LIMIT: "caution",
-    Warned.LIMIT: "exceeded",
-}
 
 
 @bp.get("/logbooks/<uuid:person_id>/day")
@@ -159,9 +151,7 @@ def _day_page(person_id: UUID, on: date, form: Filled, time_id: UUID) -> Page:
         title=_("Day at machines: %(name)s, %(day)s", name=person.name, day=day_text(on)),
         person_id=person_id,
         day=on.isoformat(),
-        sign=SIGNS[says.warned]
-        if found.total.whole or says.warned is not Warned.CLEAR
-        else "cannot-tell",
+        sign=day_sign(says, found.total),
         verdict=_verdict(says, found),
         missing=missing_sentences(found.total),
         facts=_facts(found),
@@ -280,16 +270,15 @@ def _left_table(found: PersonsDay, known: Sequence[MachineRow]) -> ReadingsTable
         Column(_("To the action value"), words=True),
         Column(_("To the limit value"), words=True),
     )
-    rows = tuple(_left_row(found, machine, found.values) for machine in known)
+    rows = tuple(
+        _left_row(found, machine, value) for machine in known if (value := vibration_of(machine))
+    )
     caption = _("Left today, with the upper end of every value")
     return ReadingsTable(caption, columns, rows)
 
 
-def _left_row(found: PersonsDay, machine: MachineRow, values: VibrationValues) -> Row:
-    uncertainty = machine.vibration_uncertainty_m_s2
-    value = MachineVibration(
-        float(machine.vibration_m_s2 or 0), None if uncertainty is None else float(uncertainty)
-    )
+def _left_row(found: PersonsDay, machine: MachineRow, value: MachineVibration) -> Row:
+    values = found.values
     return Row(
         machine.label,
         (

@@ -11,9 +11,8 @@ from academy.domain.curriculum.tasks import Drill
 from academy.domain.people import Permission
 from academy.domain.practical.logbook import EntryKind
 from academy.services import logbook as service
-from academy.services.exposure import AT_A_MACHINE
+from academy.services.exposure import at_a_machine
 from academy.services.logbook import NewEntry
-from academy.services.shop_clock import today_in_shop
 from academy.store.queries.logbook import entries_of
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.identity import requires, signed_in
@@ -25,6 +24,7 @@ from academy.web.logbook.overview import person_for
 from academy.web.logbook.pages import DrillLine, DrillsPage
 from academy.web.pages import render
 from academy.web.parts import Link
+from academy.web.times import shop_day
 
 
 @bp.get("/logbooks/<uuid:person_id>/drills")
@@ -50,24 +50,19 @@ def log_drill(person_id: UUID) -> ResponseReturnValue:
     """Log a drill as done today; one at a machine goes on to ask how long it ran."""
     person_for(signed_in(), person_id)
     form, now = DrillForm.of(request.form), clock()
-    day = today_in_shop(db(), signed_in().shop_id, now)
     with unit_of_work() as session:
         service.write_entry(
             session,
             actor=signed_in(),
-            new=NewEntry(form.entry_id, person_id, form.drill_id, None, day),
+            new=NewEntry(form.entry_id, person_id, form.drill_id, None, shop_day(now)),
             course=course(),
             now=now,
         )
-    if form.drill_id in _at_a_machine():
+    if form.drill_id in at_a_machine(course()):
         flash(_("The drill is logged. How long did the machine run?"))
         return redirect(url_for("logbook.entry", entry_id=form.entry_id), code=303)
     flash(_("The drill is logged."))
     return redirect(url_for("logbook.drills", person_id=person_id), code=303)
-
-
-def _at_a_machine() -> set[str]:
-    return {drill.id for drill in course().drills if AT_A_MACHINE in drill.cautions}
 
 
 def _last_done(shop_id: UUID, person_id: UUID) -> dict[str, str]:

@@ -14,7 +14,6 @@ from academy.services import logbook as service
 from academy.services import tool_time
 from academy.services.actor import Actor
 from academy.services.logbook import NewEntry
-from academy.services.shop_clock import today_in_shop
 from academy.services.tool_time import NewToolTime
 from academy.store.queries.exposure import tool_times
 from academy.store.queries.logbook import EntryRow
@@ -32,16 +31,15 @@ from academy.web.logbook.pages import EntryFormPage, EntryPage
 from academy.web.logbook.words import stages
 from academy.web.pages import Page, render
 from academy.web.parts import Choosable, Fact, Filled, Link, Listed
+from academy.web.times import today
 
 
 @bp.get("/logbooks/<uuid:person_id>/entries/new")
 @requires(Permission.WRITE_LOGBOOK)
 def new_entry(person_id: UUID) -> ResponseReturnValue:
     """Show the form for practice work."""
-    actor = signed_in()
-    person_for(actor, person_id)
-    today = today_in_shop(db(), actor.shop_id, clock())
-    return render(_form_page(person_id, Filled({"worked_on": today.isoformat()}), uuid4()))
+    person_for(signed_in(), person_id)
+    return render(_form_page(person_id, Filled({"worked_on": today().isoformat()}), uuid4()))
 
 
 @bp.post("/logbooks/<uuid:person_id>/entries")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from decimal import Decimal
 from typing import Annotated
 from uuid import UUID
@@ -11,21 +10,8 @@ from pydantic import BeforeValidator, Field, StringConstraints
 
 from academy.domain.practical.logbook import PracticeStage
 from academy.domain.practical.talks import ChangeSeen
-from academy.web.forms import Form, decimal_typed
-from academy.web.language import gettext as _
+from academy.web.forms import Day, Form, decimal_typed
 
-
-def day_typed(value: object) -> object:
-    """Return a typed day; raises a sentence where it is none."""
-    if not isinstance(value, str):
-        return value
-    try:
-        return date.fromisoformat(value)
-    except ValueError:
-        raise ValueError(_("Write the day as 2026-11-25")) from None
-
-
-Day = Annotated[date, BeforeValidator(day_typed)]
 Minutes = Annotated[
     Decimal, BeforeValidator(decimal_typed), Field(ge=0, le=1440, max_digits=6, decimal_places=1)
 ]

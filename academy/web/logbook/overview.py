@@ -23,7 +23,6 @@ from academy.services.change_follow_up import changes_of
 from academy.store.queries.logbook import EntryRow, entries_of, waiting_entries
 from academy.store.queries.people import Member, member, members
 from academy.store.queries.practicals import PracticalSummary, practicals
-from academy.store.queries.shop_settings import policy
 from academy.web.context import course, db
 from academy.web.identity import requires, signed_in
 from academy.web.language import day_text
@@ -113,11 +112,11 @@ def _logbook_page(actor: Actor, person: Member) -> LogbookPage:
     ]
     return LogbookPage(
         title=_("Your logbook") if own else _("Logbook of %(name)s", name=person.name),
-        stages=_stages_table(_practised(entries, worked, actor.shop_id), course()),
+        stages=_stages_table(_practised(entries, worked), course()),
         to_change=tuple(
             _change_line(state) for state in changes_of(db(), actor.shop_id, person.person_id)[:5]
         ),
-        lines=_lines(entries, worked, course(), actor.shop_id),
+        lines=_lines(entries, worked, course()),
         actions=_actions(actor, person.person_id),
     )
 
@@ -138,11 +137,8 @@ def _actions(actor: Actor, person_id: UUID) -> tuple[Link, ...]:
     )
 
 
-def _practised(
-    entries: Sequence[EntryRow], worked: Sequence[PracticalSummary], shop_id: UUID
-) -> list[Practised]:
+def _practised(entries: Sequence[EntryRow], worked: Sequence[PracticalSummary]) -> list[Practised]:
     """Return what counts: the entries that stand, and each closed practical as supervised."""
-    zone = policy(db(), shop_id).zone
     entered = [
         Practised(row.subject_id, row.stage, row.worked_on, row.confirmed_at is not None)
         for row in entries
@@ -152,7 +148,7 @@ def _practised(
         Practised(
             summary.task_id,
             PracticeStage.SUPERVISED,
-            summary.opened_at.astimezone(zone).date(),
+            shop_day(summary.opened_at),
             confirmed=True,
         )
         for summary in worked
@@ -201,15 +197,13 @@ def _lines(
     entries: Sequence[EntryRow],
     worked: Sequence[PracticalSummary],
     course: Course,
-    shop_id: UUID,
 ) -> tuple[LogbookLine, ...]:
     """Return practicals, practice work and drills in one order, newest day first."""
-    zone = policy(db(), shop_id).zone
     dated: list[tuple[date, LogbookLine]] = [
         (row.worked_on, _entry_line(row, course)) for row in entries
     ]
     for summary in worked:
-        day = summary.opened_at.astimezone(zone).date()
+        day = shop_day(summary.opened_at)
         dated.append((day, _practical_line(summary, day)))
     newest_first = sorted(dated, key=lambda dated_line: dated_line[0], reverse=True)
     return tuple(line for _day, line in newest_first)

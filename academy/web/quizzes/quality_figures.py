@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from markupsafe import escape
-
 from academy.domain.assessment.question_evidence import PartTaken
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
 from academy.domain.curriculum.questions import Question
@@ -44,7 +42,7 @@ def option_figure(wording: JudgedWording) -> Figure | None:
         means=_("had right else (%)"),
         columns=(_("option"), _("taken"), _("had right else (%)"), _("95 % interval")),
     )
-    return labelled(draw_option_bars(bars, words))
+    return draw_option_bars(bars, words)
 
 
 def shown_parts(parts: Sequence[PartTaken]) -> list[PartTaken]:
@@ -83,18 +81,7 @@ def rating_figure(questions: Sequence[JudgedQuestion], ratings: dict[str, int]) 
         up=_("right at the pass mark (%)"),
         columns=(_("question"), _("rating (%)"), _("right at the pass mark (%)"), _("answers")),
     )  # fmt: skip
-    return labelled(draw_rating_scatter(points, words))
-
-
-def labelled(figure: Figure) -> Figure:
-    """Return a figure whose drawing says what it shows to who cannot see it."""
-    label = f'<svg aria-label="{escape(figure.alternative_text)}"'
-    return Figure(
-        figure.svg.replace("<svg", label, 1),
-        figure.alternative_text,
-        figure.table,
-        figure.caption,
-    )
+    return draw_rating_scatter(points, words)
 
 
 def _bar(question: Question, part: PartTaken, asked: int) -> OptionBar:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from decimal import Decimal
 from typing import Annotated
 from uuid import UUID
@@ -15,7 +14,7 @@ from academy.domain.metrology.methods import GaugeMethod
 from academy.domain.metrology.verification import Combine
 from academy.domain.workshop.machines import Machine, VibrationSource
 from academy.domain.workshop.panels import ClearCoat, Curvature
-from academy.web.forms import Form, decimal_typed
+from academy.web.forms import Day, Form, decimal_typed
 from academy.web.language import gettext as _
 
 Label = Annotated[str, StringConstraints(min_length=1, max_length=200)]
@@ -26,16 +25,6 @@ Vibration = Annotated[TypedDecimal, Field(ge=0, le=100, max_digits=8, decimal_pl
 Plate = Annotated[int, Field(ge=10, le=300)]
 
 
-def day_typed(value: object) -> object:
-    """Return a typed day; raises a sentence where it is none."""
-    if not isinstance(value, str):
-        return value
-    try:
-        return date.fromisoformat(value)
-    except ValueError:
-        raise ValueError(_("Write the day as 2026-11-25")) from None
-
-
 def web_address(value: str) -> str:
     """Return an address a browser opens; raises a sentence where it is none."""
     if value.startswith(("https://", "http://")) and len(value) > 10 and not value.count(" "):
@@ -43,7 +32,6 @@ def web_address(value: str) -> str:
     raise ValueError(_("Write the whole address, beginning with https://"))
 
 
-Day = Annotated[date, BeforeValidator(day_typed)]
 Address = Annotated[str, StringConstraints(max_length=500), AfterValidator(web_address)]
 
 
