@@ -57,13 +57,14 @@ class DayLine:
 
 @dataclass(frozen=True, slots=True)
 class PersonsDay:
-    """Everything known of one person's day at machines."""
+    """Everything known of one person's day at machines, and the shop's machines it was told by."""
 
     person_id: UUID
     day: date
     lines: tuple[DayLine, ...]
     total: DayAtMachines
     values: VibrationValues
+    machines: tuple[MachineRow, ...]
 
 
 def persons_day(
@@ -99,6 +100,7 @@ def persons_day(
         tuple(sorted(lines, key=lambda line: line.at)),
         total,
         vibration_values(shop.country),
+        tuple(known),
     )
 
 
@@ -113,7 +115,7 @@ def advice_before_step(
     """
     day = today_in_shop(session, shop_id, now)
     found = persons_day(session, shop_id=shop_id, person_id=person_id, day=day, course=course)
-    chosen = [m for m in machines(session, shop_id) if machine_id in {None, m.id}]
+    chosen = [m for m in found.machines if machine_id in {None, m.id}]
     values = [value for value in map(vibration_of, chosen) if value is not None]
     return found, advice(found.total, found.values, worst(values))
 

@@ -31,7 +31,7 @@ from academy.web.language import gettext as _
 from academy.web.logbook.blueprint import bp
 from academy.web.logbook.entries import machine_choices
 from academy.web.logbook.forms import TimeForm
-from academy.web.logbook.overview import person_for
+from academy.web.logbook.overview import may_enter, person_for
 from academy.web.logbook.pages import DayPage, TimeCorrectionPage
 from academy.web.pages import Page, render
 from academy.web.parts import Cell, Column, Fact, Filled, Link, Listed, ReadingsTable, Row
@@ -145,8 +145,8 @@ def _day_page(person_id: UUID, on: date, form: Filled, time_id: UUID) -> Page:
     person = person_for(actor, person_id)
     found = persons_day(db(), shop_id=actor.shop_id, person_id=person_id, day=on, course=course())
     says = advice(found.total, found.values, None)
-    own = person_id == actor.person_id
-    known = [machine for machine in machines(db(), actor.shop_id) if machine.vibration_m_s2]
+    known = [machine for machine in found.machines if machine.vibration_m_s2]
+    may_state = may_enter(actor, person_id)
     return DayPage(
         title=_("Day at machines: %(name)s, %(day)s", name=person.name, day=day_text(on)),
         person_id=person_id,
@@ -166,14 +166,14 @@ def _day_page(person_id: UUID, on: date, form: Filled, time_id: UUID) -> Page:
             for line in found.lines
             if line.stated is not None
         )
-        if own or actor.may(Permission.CONFIRM_LOGBOOK)
+        if may_state
         else (),
-        may_state=on <= today() and (own or actor.may(Permission.CONFIRM_LOGBOOK)),
+        may_state=may_state,
         asked=found.total.earlier_asked,
         form=form,
         time_id=time_id,
         none_id=uuid4(),
-        machines=machine_choices(actor.shop_id),
+        machines=machine_choices(found.machines),
         days=_days(person_id, on),
     )
 
@@ -312,6 +312,6 @@ def _correction_page(found: ToolTimeRow, form: Filled, time_id: UUID) -> Page:
         found.id,
         form,
         time_id,
-        machine_choices(signed_in().shop_id),
+        machine_choices(machines(db(), signed_in().shop_id)),
         Link(_("Back to the day"), back),
     )

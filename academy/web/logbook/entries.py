@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from uuid import UUID, uuid4
 
 from flask import abort, flash, redirect, request, url_for
@@ -18,7 +19,7 @@ from academy.services.tool_time import NewToolTime
 from academy.store.queries.exposure import tool_times
 from academy.store.queries.logbook import EntryRow
 from academy.store.queries.logbook import entry as entry_row
-from academy.store.queries.tools import machines
+from academy.store.queries.tools import MachineRow, machines
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.forms import FormRefused, kept_id, refused
 from academy.web.identity import requires, signed_in
@@ -26,7 +27,13 @@ from academy.web.language import day_text
 from academy.web.language import gettext as _
 from academy.web.logbook.blueprint import bp
 from academy.web.logbook.forms import EntryForm, TakeBackForm, TimeForm
-from academy.web.logbook.overview import entry_state, person_for, subject_title
+from academy.web.logbook.overview import (
+    entry_state,
+    may_enter,
+    person_for,
+    subject_title,
+    subject_titles,
+)
 from academy.web.logbook.pages import EntryFormPage, EntryPage
 from academy.web.logbook.words import stages
 from academy.web.pages import Page, render
@@ -180,9 +187,9 @@ def entry_for(actor: Actor, entry_id: UUID) -> EntryRow:
     return found
 
 
-def machine_choices(shop_id: UUID) -> tuple[Choosable, ...]:
+def machine_choices(known: Sequence[MachineRow]) -> tuple[Choosable, ...]:
     """Return the shop's machines to choose from."""
-    return tuple(Choosable(str(machine.id), machine.label) for machine in machines(db(), shop_id))
+    return tuple(Choosable(str(machine.id), machine.label) for machine in known)
 
 
 def _new(form: EntryForm, person_id: UUID) -> NewEntry:
@@ -237,7 +244,7 @@ def _form_page(
         person_id=person_id,
         tasks=tuple(Choosable(task.id, task.title) for task in course().tasks),
         stages=stages(),
-        machines=machine_choices(actor.shop_id),
+        machines=machine_choices(machines(db(), actor.shop_id)),
         correcting=corrected is not None,
         back=Link(_("Back without saving"), back),
     )
@@ -249,11 +256,11 @@ def _entry_page(
     actor = signed_in()
     sign, state = entry_state(row)
     own = row.person_id == actor.person_id
-    may_change = row.counts and (own or actor.may(Permission.CONFIRM_LOGBOOK))
+    may_change = row.counts and may_enter(actor, row.person_id)
     stated = tool_times(db(), actor.shop_id, row.person_id, row.worked_on)
     return EntryPage(
         entry_id=row.id,
-        title=subject_title(row, course()),
+        title=subject_title(row, subject_titles(course())),
         sign=sign,
         state=state,
         facts=_facts(row),
@@ -282,7 +289,7 @@ def _entry_page(
         else "",
         time_form=time_form or Filled(),
         time_id=uuid4(),
-        machines=machine_choices(actor.shop_id),
+        machines=machine_choices(machines(db(), actor.shop_id)),
         take_back_form=take_back_form or Filled(),
         new_id=uuid4(),
         back=Link(_("Back to the logbook"), url_for("logbook.of_person", person_id=row.person_id)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from uuid import UUID
 
@@ -50,10 +50,10 @@ def own() -> ResponseReturnValue:
 def of_shop() -> ResponseReturnValue:
     """Show what waits for a supervisor, and everybody in training."""
     actor = signed_in()
-    everybody = members(db(), actor.shop_id)
+    everybody, titles = members(db(), actor.shop_id), subject_titles(course())
     return render(
         LogbooksPage(
-            waiting=tuple(_waiting(row, course()) for row in waiting_entries(db(), actor.shop_id)),
+            waiting=tuple(_waiting(row, titles) for row in waiting_entries(db(), actor.shop_id)),
             people=tuple(
                 Listed(person.name, url_for("logbook.of_person", person_id=person.person_id))
                 for person in everybody
@@ -81,9 +81,18 @@ def person_for(actor: Actor, person_id: UUID) -> Member:
     return found
 
 
-def subject_title(row: EntryRow, course: Course) -> str:
+def may_enter(actor: Actor, person_id: UUID) -> bool:
+    """Return whether this reader enters in a person's logbook: their own, or any for a supervisor."""
+    return person_id == actor.person_id or actor.may(Permission.CONFIRM_LOGBOOK)
+
+
+def subject_titles(course: Course) -> dict[str, str]:
+    """Return the titles of the tasks and drills by id."""
+    return {work.id: work.title for work in course.tasks} | {d.id: d.title for d in course.drills}
+
+
+def subject_title(row: EntryRow, titles: Mapping[str, str]) -> str:
     """Return the title of the task or drill of an entry."""
-    titles = {work.id: work.title for work in course.tasks} | {d.id: d.title for d in course.drills}
     return titles.get(row.subject_id, row.subject_id)
 
 
@@ -116,14 +125,12 @@ def _logbook_page(actor: Actor, person: Member) -> LogbookPage:
         to_change=tuple(
             _change_line(state) for state in changes_of(db(), actor.shop_id, person.person_id)[:5]
         ),
-        lines=_lines(entries, worked, course()),
+        lines=_lines(entries, worked, subject_titles(course())),
         actions=_actions(actor, person.person_id),
     )
 
 
 def _actions(actor: Actor, person_id: UUID) -> tuple[Link, ...]:
-    own = person_id == actor.person_id
-    may_enter = own or actor.may(Permission.CONFIRM_LOGBOOK)
     entering = (
         Link(_("Enter practice work"), url_for("logbook.new_entry", person_id=person_id)),
         Link(_("Log a drill"), url_for("logbook.drills", person_id=person_id)),
@@ -131,7 +138,7 @@ def _actions(actor: Actor, person_id: UUID) -> tuple[Link, ...]:
     reading = (Link(_("Day at machines"), url_for("logbook.day", person_id=person_id)),)
     shop = (Link(_("Logbooks of the shop"), url_for("logbook.of_shop")),)
     return (
-        (entering if may_enter else ())
+        (entering if may_enter(actor, person_id) else ())
         + reading
         + (shop if actor.may(Permission.READ_LOGBOOKS) else ())
     )
@@ -196,11 +203,11 @@ def _change_line(state: ChangeState) -> LogbookLine:
 def _lines(
     entries: Sequence[EntryRow],
     worked: Sequence[PracticalSummary],
-    course: Course,
+    titles: Mapping[str, str],
 ) -> tuple[LogbookLine, ...]:
     """Return practicals, practice work and drills in one order, newest day first."""
     dated: list[tuple[date, LogbookLine]] = [
-        (row.worked_on, _entry_line(row, course)) for row in entries
+        (row.worked_on, _entry_line(row, titles)) for row in entries
     ]
     for summary in worked:
         day = shop_day(summary.opened_at)
@@ -209,11 +216,11 @@ def _lines(
     return tuple(line for _day, line in newest_first)
 
 
-def _entry_line(row: EntryRow, course: Course) -> LogbookLine:
+def _entry_line(row: EntryRow, titles: Mapping[str, str]) -> LogbookLine:
     sign, state = entry_state(row)
     day = day_text(row.worked_on)
     return LogbookLine(
-        subject_title(row, course),
+        subject_title(row, titles),
         url_for("logbook.entry", entry_id=row.id),
         sign,
         state,
@@ -239,9 +246,9 @@ def _practical_line(summary: PracticalSummary, day: date) -> LogbookLine:
     )
 
 
-def _waiting(row: EntryRow, course: Course) -> Listed:
+def _waiting(row: EntryRow, titles: Mapping[str, str]) -> Listed:
     return Listed(
-        f"{row.person_name}: {subject_title(row, course)}",
+        f"{row.person_name}: {subject_title(row, titles)}",
         url_for("logbook.entry", entry_id=row.id),
         f"{entry_state(row)[1]}, {day_text(row.worked_on)}",
         "waiting",
