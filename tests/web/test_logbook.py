@@ -47,7 +47,6 @@ def enter(client: FlaskClient, person_id: UUID, **overrides: str) -> str:
     entry_id = str(uuid4())
     sent = {
         "entry_id": entry_id,
-        "person_id": str(person_id),
         "task_id": "single-step-polishing",
         "stage": "assisted",
         "worked_on": NOW.date().isoformat(),
@@ -81,7 +80,6 @@ def test_alone_without_the_level_is_answered_with_the_form_as_typed(
     person_id = settled.shop.trainee.person_id
     sent = {
         "entry_id": str(uuid4()),
-        "person_id": str(person_id),
         "task_id": "single-step-polishing",
         "stage": "alone",
         "worked_on": NOW.date().isoformat(),
@@ -142,7 +140,6 @@ def test_a_correction_asks_why_and_leaves_the_old_entry_to_be_read(
     assert "Door 2" in trainee.get(address).text
     sent = {
         "entry_id": str(uuid4()),
-        "person_id": str(person_id),
         "task_id": "single-step-polishing",
         "stage": "observed",
         "worked_on": NOW.date().isoformat(),

@@ -42,8 +42,6 @@ class WorkedStepRow:
 
     practical_id: UUID
     trainee_id: UUID
-    supervisor_id: UUID
-    task_id: str
     body: dict[str, Any]
     recorded_at: datetime
 
@@ -88,8 +86,6 @@ def worked_steps(
         select(
             Practical.id,
             Practical.trainee_id,
-            Practical.supervisor_id,
-            Practical.task_id,
             PracticalStep.stage,
             PracticalStep.body,
             PracticalStep.recorded_at,
@@ -114,15 +110,13 @@ def worked_steps(
 def _worked(
     practical_id: UUID,
     trainee_id: UUID,
-    supervisor_id: UUID,
-    task_id: str,
     stage: Stage,
     body: dict[str, Any],
     recorded_at: datetime,
 ) -> WorkedStepRow:
     """Return a step with the machine work in it; a test spot holds it beside what it showed."""
     work = body["step"] if stage is Stage.TEST_SPOT else body
-    return WorkedStepRow(practical_id, trainee_id, supervisor_id, task_id, work, recorded_at)
+    return WorkedStepRow(practical_id, trainee_id, work, recorded_at)
 
 
 def _row(stored: ToolTime, name: str) -> ToolTimeRow:

@@ -33,9 +33,7 @@ class EntryRow:
     worked_on: date
     worked_at: str
     note: str
-    entered_by: UUID
     entered_by_name: str
-    entered_at: datetime
     supersedes_id: UUID | None
     reason: str
     taken_back: bool
@@ -122,9 +120,7 @@ def _row(row: Any) -> EntryRow:
         stored.worked_on,
         stored.worked_at,
         stored.note,
-        stored.entered_by,
         row.enterer_name,
-        stored.entered_at,
         stored.supersedes_id,
         stored.reason,
         stored.taken_back,

@@ -241,7 +241,6 @@ def _form_page(
         else url_for("logbook.write_entry", person_id=person_id),
         form=form,
         entry_id=entry_id,
-        person_id=person_id,
         tasks=tuple(Choosable(task.id, task.title) for task in course().tasks),
         stages=stages(),
         machines=machine_choices(machines(db(), actor.shop_id)),

@@ -26,7 +26,6 @@ class EntryForm(Form):
     """One piece of practice work; ``minutes`` is how long the machine ran."""
 
     entry_id: UUID
-    person_id: UUID
     task_id: Annotated[str, StringConstraints(min_length=1, max_length=100)]
     stage: PracticeStage
     worked_on: Day

@@ -53,7 +53,6 @@ class EntryFormPage(Page):
     action: str
     form: Filled
     entry_id: UUID
-    person_id: UUID
     tasks: tuple[Choosable, ...]
     stages: tuple[Choosable, ...]
     machines: tuple[Choosable, ...]
