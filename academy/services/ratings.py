@@ -16,7 +16,12 @@ from academy.store.queries.rating_rounds import rated_questions
 
 def ratings_in_force(session: Session, shop_id: UUID) -> dict[str, int]:
     """Return the ratings that stand in place of the author's, by wording, in percent."""
-    return {wording: one.percent for wording, one in rated_questions(session, shop_id).items()}
+    return percents(rated_questions(session, shop_id))
+
+
+def percents(rated: Mapping[str, RatedQuestion]) -> dict[str, int]:
+    """Return the rating of each wording that was rated again, in percent."""
+    return {wording: one.percent for wording, one in rated.items()}
 
 
 def rated_form(session: Session, shop_id: UUID, drawn: DrawnForm) -> DrawnForm:

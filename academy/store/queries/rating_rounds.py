@@ -141,32 +141,41 @@ def last_rating_number(session: Session, shop_id: UUID, round_id: UUID) -> int:
 
 def rated_questions(session: Session, shop_id: UUID) -> Mapping[str, RatedQuestion]:
     """Return the ratings in force by wording: those of the newest round taken over that has any."""
-    taken_over = session.execute(
-        _rounds(shop_id)
-        .where(RatingRound.taken_over_at.is_not(None))
-        .order_by(RatingRound.taken_over_at, RatingRound.id)
-    ).all()
-    found: dict[str, RatedQuestion] = {}
-    for row in taken_over:
-        given = ratings_of(session, shop_id, row.id)
-        for wording, author_percent in _author_ratings(session, shop_id, row.id):
-            supervisors = {
-                str(person_id): of_person[wording]
-                for person_id, of_person in given.items()
-                if wording in of_person
-            }
-            if supervisors:
-                found[wording] = RatedQuestion(str(row.id), author_percent, supervisors)
-    return found
-
-
-def _author_ratings(session: Session, shop_id: UUID, round_id: UUID) -> Sequence[tuple[str, int]]:
-    rows = session.execute(
-        select(RatingRoundQuestion.question_digest, RatingRoundQuestion.author_percent).where(
-            RatingRoundQuestion.shop_id == shop_id, RatingRoundQuestion.round_id == round_id
+    given = _ratings_taken_over(session, shop_id)
+    oldest_first = session.execute(
+        select(
+            RatingRoundQuestion.round_id,
+            RatingRoundQuestion.question_digest,
+            RatingRoundQuestion.author_percent,
         )
+        .join(RatingRound)
+        .where(RatingRound.shop_id == shop_id, RatingRound.taken_over_at.is_not(None))
+        .order_by(RatingRound.taken_over_at, RatingRound.id)
     )
-    return [(row[0], row[1]) for row in rows]
+    return {
+        wording: RatedQuestion(str(round_id), author_percent, given[round_id, wording])
+        for round_id, wording, author_percent in oldest_first
+        if (round_id, wording) in given
+    }
+
+
+def _ratings_taken_over(session: Session, shop_id: UUID) -> dict[tuple[UUID, str], dict[str, int]]:
+    """Return each rater's newest rating by round and wording, of all rounds taken over."""
+    oldest_first = session.execute(
+        select(
+            QuestionRating.round_id,
+            QuestionRating.question_digest,
+            QuestionRating.person_id,
+            QuestionRating.percent,
+        )
+        .join(RatingRound)
+        .where(RatingRound.shop_id == shop_id, RatingRound.taken_over_at.is_not(None))
+        .order_by(QuestionRating.number)
+    )
+    given: dict[tuple[UUID, str], dict[str, int]] = {}
+    for round_id, wording, person_id, percent in oldest_first:
+        given.setdefault((round_id, wording), {})[str(person_id)] = percent
+    return given
 
 
 def mending_notes(session: Session, shop_id: UUID) -> Sequence[NoteRow]:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from uuid import uuid4
 
 from flask import Response, abort, flash, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
 from academy.domain.assessment.mending_notes import Mending
+from academy.domain.assessment.re_rating import RatedQuestion
 from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission
 from academy.services import mending as service
 from academy.services.open_forms import asked_now, refuse_while_it_counts
 from academy.services.question_quality import JudgedQuestion, QuestionQuality, question_quality
-from academy.services.ratings import ratings_in_force
-from academy.store.queries.rating_rounds import NoteRow
+from academy.services.ratings import percents, ratings_in_force
+from academy.store.queries.rating_rounds import NoteRow, rated_questions
 from academy.web.context import clock, course, db, unit_of_work
 from academy.web.formats import sentence_text
 from academy.web.forms import FormRefused, kept_id
@@ -44,7 +46,7 @@ SHOWN_FIRST = 20
 @requires(Permission.JUDGE_QUESTIONS)
 def quality() -> ResponseReturnValue:
     """Show which questions to mend first, and why."""
-    found, notes = _quality(), service.notes_in_force(db(), signed_in().shop_id)
+    found, notes = _quality(_ratings()), service.notes_in_force(db(), signed_in().shop_id)
     hidden = _modules_being_sat()
     on_list = [one for one in found.questions if _to_mend(one, notes)]
     shown = [one for one in on_list if one.now.question.module_id not in hidden]
@@ -70,10 +72,11 @@ def quality_table() -> ResponseReturnValue:
     """Download the figures of every question as a table for a spreadsheet."""
     refuse_while_it_counts(db(), signed_in())
     hidden = _modules_being_sat()
-    found = _quality()
+    ratings = _ratings()
+    found = _quality(ratings)
     kept = [one for one in found.questions if one.now.question.module_id not in hidden]
     notes = service.notes_in_force(db(), signed_in().shop_id)
-    answer = Response(quality_csv(kept, _ratings(), notes), mimetype="text/csv")
+    answer = Response(quality_csv(kept, ratings, notes), mimetype="text/csv")
     day = today().isoformat()
     answer.headers["Content-Disposition"] = f'attachment; filename="question-quality-{day}.csv"'
     return answer
@@ -87,7 +90,8 @@ def quiz_quality(module_id: str) -> ResponseReturnValue:
     if module is None:
         abort(404)
     refuse_while_it_counts(db(), signed_in(), module.id)
-    return render(quiz_page(module, _quality(), _ratings()))
+    ratings = _ratings()
+    return render(quiz_page(module, _quality(ratings), ratings))
 
 
 @bp.get("/questions/quality/examinations/<scheme_id>")
@@ -97,25 +101,27 @@ def examination_quality(scheme_id: str) -> ResponseReturnValue:
     scheme = course().scheme(scheme_id)
     if scheme is None or scheme.examination is None:
         abort(404)
-    return render(examination_quality_page(scheme, _quality()))
+    return render(examination_quality_page(scheme, _quality(_ratings())))
 
 
 @bp.get("/questions/quality/<question_id>")
 @requires(Permission.JUDGE_QUESTIONS)
 def judged_question(question_id: str) -> ResponseReturnValue:
     """Show one question with everything known about it."""
-    return _question(_found(question_id), Filled())
+    rated = _rated()
+    return _question(_found(question_id, rated), rated, Filled())
 
 
 @bp.post("/questions/quality/<question_id>")
 @requires(Permission.JUDGE_QUESTIONS)
 def note_mending(question_id: str) -> ResponseReturnValue:
     """Take a question off the list to mend, or put it back."""
-    one = _found(question_id)
+    rated = _rated()
+    one = _found(question_id, rated)
     try:
         form = MendingForm.of(request.form)
     except FormRefused as fault:
-        return _question(one, fault.filled, 422)
+        return _question(one, rated, fault.filled, 422)
     mending = Mending(form.mending)
     with unit_of_work() as session:
         service.note_mending(
@@ -134,12 +140,16 @@ def _ratings() -> dict[str, int]:
     return ratings_in_force(db(), signed_in().shop_id)
 
 
-def _quality() -> QuestionQuality:
-    return question_quality(db(), actor=signed_in(), course=course(), ratings=_ratings())
+def _rated() -> Mapping[str, RatedQuestion]:
+    return rated_questions(db(), signed_in().shop_id)
 
 
-def _found(question_id: str) -> JudgedQuestion:
-    one = _quality().question(question_id)
+def _quality(ratings: Mapping[str, int]) -> QuestionQuality:
+    return question_quality(db(), actor=signed_in(), course=course(), ratings=ratings)
+
+
+def _found(question_id: str, rated: Mapping[str, RatedQuestion]) -> JudgedQuestion:
+    one = _quality(percents(rated)).question(question_id)
     if one is None:
         abort(404)
     # the page shows the key, which a sitting of one's own may still ask for
@@ -147,9 +157,12 @@ def _found(question_id: str) -> JudgedQuestion:
     return one
 
 
-def _question(one: JudgedQuestion, form: Filled, status: int = 200) -> ResponseReturnValue:
+def _question(
+    one: JudgedQuestion, rated: Mapping[str, RatedQuestion], form: Filled, status: int = 200
+) -> ResponseReturnValue:
     note_id = kept_id(request.form, "note_id") if request.form else uuid4()
-    return render(judged_question_page(one, form, note_id, _ratings()), status)
+    again = rated.get(one.now.question.digest)
+    return render(judged_question_page(one, form, note_id, again), status)
 
 
 def _modules_being_sat() -> frozenset[str]:

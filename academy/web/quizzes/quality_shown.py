@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
@@ -16,6 +16,7 @@ from academy.domain.assessment.quiz_quality import (
     reliability_of,
     scores_of,
 )
+from academy.domain.assessment.re_rating import RatedQuestion
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
 from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
@@ -23,7 +24,7 @@ from academy.domain.sentences import TradeError
 from academy.services.counted_answers import CountedForm
 from academy.services.mending import notes_of
 from academy.services.question_quality import JudgedQuestion, JudgedWording, QuestionQuality
-from academy.store.queries.rating_rounds import NoteRow, rated_questions
+from academy.store.queries.rating_rounds import NoteRow
 from academy.web.context import course, db
 from academy.web.formats import sentence_text
 from academy.web.forms import error_text
@@ -105,9 +106,9 @@ def _decisions_page(
 
 
 def judged_question_page(
-    one: JudgedQuestion, form: Filled, note_id: UUID, ratings: Mapping[str, int]
+    one: JudgedQuestion, form: Filled, note_id: UUID, again: RatedQuestion | None
 ) -> JudgedQuestionPage:
-    """Return everything known about one question."""
+    """Return everything known about one question; ``again`` are its ratings that are in force."""
     question = one.now.question
     module = course().module(question.module_id)
     notes = notes_of(db(), signed_in().shop_id, question.id)
@@ -132,7 +133,7 @@ def judged_question_page(
         )
         if lesson
         else None,
-        ratings=_ratings(one.now, ratings),
+        ratings=_ratings(question.rating_percent, again),
         rating_reason=question.rating_reason,
         history=tuple(mending_words(note) for note in notes),
         choices=_choices(standing),
@@ -264,16 +265,13 @@ def _options_table(wording: JudgedWording) -> ReadingsTable | None:
     )
 
 
-def _ratings(wording: JudgedWording, ratings: Mapping[str, int]) -> tuple[Fact, ...]:
-    question = wording.question
-    author = Fact(_("The author's rating"), _("%(n)d of 100", n=question.rating_percent))
-    again = rated_questions(db(), signed_in().shop_id).get(question.digest)
+def _ratings(author_percent: int, again: RatedQuestion | None) -> tuple[Fact, ...]:
+    author = Fact(_("The author's rating"), _("%(n)d of 100", n=author_percent))
     if again is None:
         return (author,)
     given = ", ".join(str(percent) for percent in sorted(again.supervisors.values()))
-    in_force = ratings.get(question.digest, again.percent)
     return (
         author,
         Fact(_("Supervisors' ratings"), given),
-        Fact(_("Counts for new forms"), _("%(n)d of 100", n=in_force)),
+        Fact(_("Counts for new forms"), _("%(n)d of 100", n=again.percent)),
     )
