@@ -56,23 +56,35 @@ def refuse_while_it_counts(
     module_id: str | None = None,
     *,
     questions: Collection[str] = (),
-) -> None:
-    """Raise HandInFirst where the keys of a module or of these questions could still be used.
+) -> Asked:
+    """Return what is being asked of a person whose open forms let these keys be shown.
 
-    While an examination of this person runs, nothing is shown at all.
+    Raises
+    ------
+    HandInFirst
+        The keys of the module or of these questions could still be used.  While an
+        examination of this person runs, nothing is shown at all.
     """
     asked = asked_now(session, actor)
     if asked.examining or module_id in asked.modules or not asked.questions.isdisjoint(questions):
         raise HandInFirst()
+    return asked
 
 
 def refuse_result(
     session: Session, actor: Actor, module_id: str, questions: Collection[str]
-) -> None:
-    """Raise HandInFirst while the same quiz is open, or some form asks one of these questions."""
+) -> Asked:
+    """Return what is being asked of a person who may see a result of a module.
+
+    Raises
+    ------
+    HandInFirst
+        The same quiz is open, or some form asks one of these questions.
+    """
     asked = asked_now(session, actor)
     if asked.examining or module_id in asked.quizzes or not asked.questions.isdisjoint(questions):
         raise HandInFirst()
+    return asked
 
 
 def refuse_while_examined(session: Session, actor: Actor) -> None:

@@ -20,7 +20,7 @@ from academy.domain.curriculum.questions import Question
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor
-from academy.services.open_forms import asked_now, refuse_result
+from academy.services.open_forms import refuse_result
 from academy.services.sitting_rows import (
     NewSitting,
     drawable,
@@ -54,13 +54,12 @@ def open_practice(
     """
     actor.require(Permission.SIT_QUIZ)
     take_turns(session, actor.shop_id, actor.person_id)
-    refuse_result(session, actor, module.id, ())
+    asked = refuse_result(session, actor, module.id, ()).questions
     new = NewSitting(sitting_id, actor.shop_id, actor.person_id, Purpose.PRACTICE, module.id)
     known = resumed(session, new)
     if known is not None:
         return known
     seen = times_seen(session, actor.shop_id, actor.person_id)
-    asked = asked_now(session, actor).questions
     must_know = [objective.id for objective in module.must_know]
     [bank] = drawable(session, actor.shop_id, [module])
     open_to_all = [

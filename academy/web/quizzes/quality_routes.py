@@ -14,7 +14,7 @@ from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission
 from academy.services import mending as service
-from academy.services.open_forms import asked_now, refuse_while_it_counts
+from academy.services.open_forms import refuse_while_it_counts
 from academy.services.question_quality import JudgedQuestion, QuestionQuality, question_quality
 from academy.services.ratings import percents, ratings_in_force
 from academy.store.queries.rating_rounds import NoteRow, rated_questions
@@ -70,7 +70,6 @@ def quality() -> ResponseReturnValue:
 @requires(Permission.JUDGE_QUESTIONS)
 def quality_table() -> ResponseReturnValue:
     """Download the figures of every question as a table for a spreadsheet."""
-    refuse_while_it_counts(db(), signed_in())
     hidden = _modules_being_sat()
     ratings = _ratings()
     found = _quality(ratings)
@@ -167,8 +166,7 @@ def _question(
 
 def _modules_being_sat() -> frozenset[str]:
     """Return the modules on a form the reader has open: their questions are not told about here."""
-    refuse_while_it_counts(db(), signed_in())
-    return asked_now(db(), signed_in()).modules
+    return refuse_while_it_counts(db(), signed_in()).modules
 
 
 def _note(one: JudgedQuestion, notes: dict[str, NoteRow]) -> NoteRow | None:
