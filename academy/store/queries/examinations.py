@@ -24,7 +24,6 @@ class ExaminationRow:
     id: UUID
     person_id: UUID
     person_name: str
-    opened_by: UUID
     opened_by_name: str
     scheme_id: str
     conditions: dict[str, Any]
@@ -33,7 +32,6 @@ class ExaminationRow:
     submitted_at: datetime | None
     passed: bool | None
     withdrawn_at: datetime | None
-    result: dict[str, Any] | None
 
     @property
     def held(self) -> bool:
@@ -78,26 +76,31 @@ class PaperRow:
 class StoredSitting:
     """One sitting of the shop as somebody other than its person has to see it."""
 
-    person_id: UUID
-    opened_by: UUID | None
     module_id: str
     scheme_id: str | None
     purpose: str
     form: dict[str, Any]
-    result: dict[str, Any] | None
-    passed: bool | None
-    examination: dict[str, Any] | None
 
 
 def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
     """Return a shop's examinations, newest first."""
+    newest_first = _examinations(shop_id).order_by(Sitting.opened_at.desc(), Sitting.id)
+    return [ExaminationRow(*row) for row in session.execute(newest_first)]
+
+
+def examination_row(session: Session, shop_id: UUID, examination_id: UUID) -> ExaminationRow | None:
+    """Return one examination of the shop, or None."""
+    row = session.execute(_examinations(shop_id).where(Sitting.id == examination_id)).one_or_none()
+    return ExaminationRow(*row) if row else None
+
+
+def _examinations(shop_id: UUID) -> Any:
     opener = aliased(Person)
-    rows = session.execute(
+    return (
         select(
             Sitting.id,
             Sitting.person_id,
             Person.name,
-            Sitting.opened_by,
             opener.name.label("opener"),
             Sitting.scheme_id,
             Sitting.examination,
@@ -106,29 +109,30 @@ def examinations(session: Session, shop_id: UUID) -> Sequence[ExaminationRow]:
             Sitting.submitted_at,
             Sitting.passed,
             Sitting.withdrawn_at,
-            Sitting.result,
         )
         .join(Person, Person.id == Sitting.person_id)
         .join(opener, opener.id == Sitting.opened_by)
         .where(Sitting.shop_id == shop_id, Sitting.purpose == Purpose.EXAMINATION)
-        .order_by(Sitting.opened_at.desc(), Sitting.id)
     )
-    return [ExaminationRow(*row) for row in rows]
+
+
+def examination_conditions(
+    session: Session, shop_id: UUID, sitting_id: UUID
+) -> dict[str, Any] | None:
+    """Return the conditions a sitting of the shop is held under; None where it is no examination."""
+    return session.scalar(
+        select(Sitting.examination).where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
+    )
 
 
 def sitting_in_shop(session: Session, shop_id: UUID, sitting_id: UUID) -> StoredSitting | None:
     """Return a sitting of the shop, whoever sat it, or None."""
     row = session.execute(
         select(
-            Sitting.person_id,
-            Sitting.opened_by,
             Sitting.module_id,
             Sitting.scheme_id,
             Sitting.purpose,
             Sitting.form,
-            Sitting.result,
-            Sitting.passed,
-            Sitting.examination,
         ).where(Sitting.shop_id == shop_id, Sitting.id == sitting_id)
     ).one_or_none()
     return StoredSitting(*row) if row else None

@@ -34,7 +34,6 @@ class SittingRow:
     scheme_id: str | None
     examination: dict[str, Any] | None
     begun_at: datetime | None
-    opened_by: UUID | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +100,6 @@ def sitting(
             Sitting.scheme_id,
             Sitting.examination,
             Sitting.begun_at,
-            Sitting.opened_by,
         ).where(
             Sitting.shop_id == shop_id,
             Sitting.id == sitting_id,

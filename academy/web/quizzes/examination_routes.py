@@ -19,6 +19,7 @@ from academy.services.spoken import record_spoken_answer, spoken_questions
 from academy.store.queries.examinations import (
     ExaminationRow,
     SpokenRow,
+    examination_row,
     examinations,
     paper_entries,
     spoken_answers,
@@ -58,13 +59,12 @@ class Examined:
     @property
     def title(self) -> str:
         """Return the scheme it belongs to."""
-        scheme = course().scheme(self.row.scheme_id)
-        return scheme.title if scheme else self.row.scheme_id
+        return _scheme_title(self.row.scheme_id)
 
 
 def examined(actor: Actor, examination_id: UUID) -> Examined:
     """Return an examination of the shop; 404 for none, for another shop's and for one's own."""
-    row = next((e for e in examinations(db(), actor.shop_id) if e.id == examination_id), None)
+    row = examination_row(db(), actor.shop_id, examination_id)
     if row is None or row.person_id == actor.person_id:
         abort(404)
     stored = db().scalars(
@@ -167,7 +167,7 @@ def _page(found: Examined, form: Filled) -> ExaminationPage:
     return ExaminationPage(
         examination_id=row.id,
         scheme_title=found.title,
-        facts=(Fact(_("Candidate"), row.person_name), *_facts(found), *_score(row)),
+        facts=(Fact(_("Candidate"), row.person_name), *_facts(found), *_score(found)),
         sign=state_sign(row, now),
         state=state_words(row, now),
         may_close=examines and overdue(row, now),
@@ -190,11 +190,11 @@ def _facts(found: Examined) -> tuple[Fact, ...]:
     return (*conditions_facts(found.row.conditions, len(form.questions)), opened)
 
 
-def _score(row: ExaminationRow) -> tuple[Fact, ...]:
+def _score(found: Examined) -> tuple[Fact, ...]:
     """Return score and pass mark once it is closed; before that nothing is told."""
-    if row.result is None:
+    if found.sitting.result is None:
         return ()
-    outcome = result_from_frozen(row.result)
+    outcome = result_from_frozen(found.sitting.result)
     full = outcome.full_points
     return (
         Fact(_("Score"), points_words(outcome.score_points, full)),

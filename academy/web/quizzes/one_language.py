@@ -9,7 +9,7 @@ from uuid import UUID
 
 from flask.typing import ResponseReturnValue
 
-from academy.store.queries.examinations import sitting_in_shop
+from academy.store.queries.examinations import examination_conditions
 from academy.web.context import db
 from academy.web.identity import signed_in
 from academy.web.language import in_language
@@ -32,5 +32,5 @@ def in_its_language(view: View) -> View:
 
 
 def _language_of(sitting_id: UUID) -> str | None:
-    found = sitting_in_shop(db(), signed_in().shop_id, sitting_id)
-    return found.examination["language"] if found and found.examination else None
+    conditions = examination_conditions(db(), signed_in().shop_id, sitting_id)
+    return conditions["language"] if conditions else None
