@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, tzinfo
 from uuid import UUID
 
@@ -23,7 +23,7 @@ from academy.domain.workshop.gauges import day_of
 from academy.store.queries.evidence import (
     SignedPracticalRow,
     SubmittedRow,
-    submitted_sittings,
+    deciding_sittings,
 )
 from academy.store.queries.examinations import submitted_examinations
 from academy.store.queries.shop_settings import policy
@@ -71,17 +71,20 @@ def turns_by_itself(signed: Sequence[SignedPracticalRow]) -> tuple[date, ...]:
 
 def progress_of(session: Session, shop_id: UUID, person_id: UUID) -> dict[str, ModuleProgress]:
     """Return the progress in each module the person has sat."""
-    by_module: dict[str, list[SubmittedSitting]] = defaultdict(list)
-    for row in submitted_sittings(session, shop_id, person_id):
-        if not Purpose(row.purpose).decides_module:
-            continue
-        by_module[row.module_id].append(_submitted(row))
-    return {module_id: module_progress(sat) for module_id, sat in by_module.items()}
+    return _progress(deciding_sittings(session, shop_id, person_id))
 
 
 def passed_something(session: Session, shop_id: UUID, person_id: UUID) -> bool:
     """Return whether a person has passed any module."""
-    return any(known.passed_at for known in progress_of(session, shop_id, person_id).values())
+    return _passed_any(deciding_sittings(session, shop_id, person_id))
+
+
+def who_passed_something(session: Session, shop_id: UUID) -> frozenset[UUID]:
+    """Return everybody of a shop who has passed any module."""
+    by_person: dict[UUID, list[SubmittedRow]] = defaultdict(list)
+    for row in deciding_sittings(session, shop_id):
+        by_person[row.person_id].append(row)
+    return frozenset(person_id for person_id, rows in by_person.items() if _passed_any(rows))
 
 
 def progress_in(session: Session, shop_id: UUID, person_id: UUID, module_id: str) -> ModuleProgress:
@@ -93,8 +96,18 @@ def submitted_in(
     session: Session, shop_id: UUID, person_id: UUID, module_id: str
 ) -> tuple[SubmittedSitting, ...]:
     """Return the sittings that decide a module, oldest first."""
-    rows = submitted_sittings(session, shop_id, person_id, module_id)
-    return tuple(_submitted(row) for row in rows if Purpose(row.purpose).decides_module)
+    return tuple(map(_submitted, deciding_sittings(session, shop_id, person_id, module_id)))
+
+
+def _progress(rows: Iterable[SubmittedRow]) -> dict[str, ModuleProgress]:
+    by_module: dict[str, list[SubmittedSitting]] = defaultdict(list)
+    for row in rows:
+        by_module[row.module_id].append(_submitted(row))
+    return {module_id: module_progress(sat) for module_id, sat in by_module.items()}
+
+
+def _passed_any(rows: Iterable[SubmittedRow]) -> bool:
+    return any(known.passed_at for known in _progress(rows).values())
 
 
 def _as_evidence(row: SignedPracticalRow, today: date, zone: tzinfo) -> PracticalEvidence | None:

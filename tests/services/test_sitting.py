@@ -15,7 +15,7 @@ from academy.domain.assessment.key import right_response
 from academy.domain.curriculum.course import Course
 from academy.services import quiz, sitting
 from academy.services.actor import Actor, NotFound
-from academy.services.evidence import progress_in
+from academy.services.evidence import progress_in, who_passed_something
 from academy.services.quiz import ModulePassed
 from academy.services.sitting import DecisionTaken, NotOnThisForm, SittingSubmitted
 from academy.store.database import Database
@@ -153,6 +153,7 @@ class TestMustKnowObjectives:
             assert not first.passed
             progress = progress_in(session, trainee.shop_id, trainee.person_id, "safety")
             assert progress.open_must_know == ("cord",)
+            assert not who_passed_something(session, trainee.shop_id)
         with database.writing() as session:
             second = sit(session, trainee, lenient, later(days=1))
             assert [q.objective_id for q in second.questions] == ["cord", "cord"]
@@ -161,6 +162,8 @@ class TestMustKnowObjectives:
             )
             progress = progress_in(session, trainee.shop_id, trainee.person_id, "safety")
             assert progress.passed_at == later(days=1)
+            assert who_passed_something(session, trainee.shop_id) == {trainee.person_id}
+            assert not who_passed_something(session, cast.strangers.shop_id)
 
     def test_others_are_not(self, database: Database, cast: Cast, lenient: Course) -> None:
         with database.writing() as session:

@@ -11,6 +11,7 @@ from uuid import UUID
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from academy.domain.assessment.progress import DECIDING_A_MODULE
 from academy.domain.certification.status import StatusWord
 from academy.domain.curriculum.kinds import Supervision
 from academy.domain.practical.counting import ObjectionState, SignedPractical
@@ -26,7 +27,7 @@ from academy.store.tables.study import Sitting
 
 @dataclass(frozen=True, slots=True)
 class SubmittedRow:
-    """One submitted sitting."""
+    """One submitted sitting that decides a module."""
 
     id: UUID
     person_id: UUID
@@ -85,10 +86,10 @@ class StandingOfPerson:
     by_trainer: bool
 
 
-def submitted_sittings(
-    session: Session, shop_id: UUID, person_id: UUID, module_id: str | None = None
+def deciding_sittings(
+    session: Session, shop_id: UUID, person_id: UUID | None = None, module_id: str | None = None
 ) -> Sequence[SubmittedRow]:
-    """Return a person's submitted sittings, oldest first."""
+    """Return the submitted sittings that decide a module, oldest first; of one person or of all."""
     query = select(
         Sitting.id,
         Sitting.person_id,
@@ -98,9 +99,11 @@ def submitted_sittings(
         Sitting.result,
     ).where(
         Sitting.shop_id == shop_id,
-        Sitting.person_id == person_id,
+        Sitting.purpose.in_(DECIDING_A_MODULE),
         Sitting.submitted_at.is_not(None),
     )
+    if person_id is not None:
+        query = query.where(Sitting.person_id == person_id)
     if module_id is not None:
         query = query.where(Sitting.module_id == module_id)
     rows = session.execute(query.order_by(Sitting.submitted_at, Sitting.id))

@@ -14,7 +14,7 @@ from academy.domain.assessment.frozen import result_from_frozen
 from academy.domain.curriculum.course import Course
 from academy.domain.people import Permission
 from academy.services import refreshers
-from academy.services.evidence import passed_something
+from academy.services.evidence import passed_something, who_passed_something
 from academy.store.queries.people import members
 from academy.store.queries.refreshers import HandedOut, newest_of_each
 from academy.web.context import clock, course, db, unit_of_work
@@ -103,10 +103,11 @@ def hand_out_refresher(person_id: UUID) -> ResponseReturnValue:
 
 def _people(shop_id: UUID, reader: UUID) -> tuple[ToHandTo, ...]:
     newest, good = newest_of_each(db(), shop_id), course()
+    passed = who_passed_something(db(), shop_id)
     return tuple(
         _to_hand_to(member.person_id, member.name, newest.get(member.person_id), good)
         for member in members(db(), shop_id)
-        if member.person_id != reader and passed_something(db(), shop_id, member.person_id)
+        if member.person_id != reader and member.person_id in passed
     )
 
 
