@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID
 
@@ -10,33 +11,29 @@ from sqlalchemy.orm import Session
 
 from academy.domain.assessment.drawing import draw_again, draw_form
 from academy.domain.assessment.least_seen import Seen
-from academy.domain.assessment.progress import DECIDING_A_MODULE, Purpose
-from academy.domain.assessment.retake import (
-    RestudyFirst,
-    refuse_too_soon,
-    to_restudy,
+from academy.domain.assessment.progress import (
+    DECIDING_A_MODULE,
+    Purpose,
+    SubmittedSitting,
+    module_progress,
 )
+from academy.domain.assessment.retake import refuse_too_soon, refuse_unread, to_restudy
 from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.lessons import Lesson
 from academy.domain.people import Permission
 from academy.domain.sentences import TradeError
-from academy.services.actor import Actor, NotFound
-from academy.services.evidence import progress_in, submitted_in
+from academy.services.actor import Actor
+from academy.services.evidence import submitted_in
 from academy.services.shop_clock import on_shop_clock
 from academy.services.sitting_rows import (
     NewSitting,
     drawable,
     drawn,
+    resumed,
     take_turns,
     write_sitting,
 )
-from academy.store.queries.study import (
-    last_form,
-    lessons_read_since,
-    open_sitting_of,
-    times_seen,
-)
-from academy.store.tables.study import Sitting
+from academy.store.queries.study import last_form, lessons_read_since, times_seen
 
 
 @dataclass(eq=False)
@@ -81,22 +78,17 @@ def open_quiz(
     """
     actor.require(Permission.SIT_QUIZ)
     take_turns(session, actor.shop_id, actor.person_id)
-    known = session.get(Sitting, (actor.shop_id, sitting_id))
+    new = NewSitting(sitting_id, actor.shop_id, actor.person_id, Purpose.QUIZ, module.id)
+    known = resumed(session, new, DECIDING_A_MODULE)
     if known is not None:
-        if known.person_id != actor.person_id:
-            raise NotFound()
-        return known.id
-    unfinished = open_sitting_of(
-        session, actor.shop_id, actor.person_id, module.id, DECIDING_A_MODULE
-    )
-    if unfinished is not None:
-        return unfinished.id
-    progress = progress_in(session, actor.shop_id, actor.person_id, module.id)
+        return known
+    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    progress = module_progress(earlier)
     if progress.passed_at is not None:
         raise ModulePassed()
     again = progress.open_must_know
     if retake is not None:
-        _refuse_retake(session, actor, module, retake, now)
+        _refuse_retake(session, actor, module, earlier, retake, now)
     [bank] = drawable(session, actor.shop_id, [module])
     seen = Seen(
         times_seen(session, actor.shop_id, actor.person_id),
@@ -110,8 +102,8 @@ def open_quiz(
             else draw_form(bank.questions, bank.blueprint, chance, seen)
         ),
     )
-    purpose = Purpose.MUST_KNOW_AGAIN if again else Purpose.QUIZ
-    new = NewSitting(sitting_id, actor.shop_id, actor.person_id, purpose, module.id)
+    if again:
+        new = replace(new, purpose=Purpose.MUST_KNOW_AGAIN)
     write_sitting(session, new, form, now)
     return sitting_id
 
@@ -121,17 +113,24 @@ def lessons_to_restudy(session: Session, actor: Actor, module: Module) -> tuple[
     earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
     if not earlier:
         return ()
-    last = earlier[-1]
-    read = lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)
-    return to_restudy(last.result, [module], read)
+    return to_restudy(earlier[-1].result, [module], _read_since(session, actor, earlier[-1]))
 
 
 def _refuse_retake(
-    session: Session, actor: Actor, module: Module, rule: RetakeRule, now: datetime
+    session: Session,
+    actor: Actor,
+    module: Module,
+    earlier: Sequence[SubmittedSitting],
+    rule: RetakeRule,
+    now: datetime,
 ) -> None:
-    earlier = submitted_in(session, actor.shop_id, actor.person_id, module.id)
+    if not earlier:
+        return
     failed_at = [sitting.submitted_at for sitting in earlier if not sitting.result.passed]
     refuse_too_soon(failed_at, rule.wait_days, on_shop_clock(session, actor.shop_id, now))
-    missed = lessons_to_restudy(session, actor, module) if rule.restudy else ()
-    if missed:
-        raise RestudyFirst(", ".join(lesson.title for lesson in missed))
+    if rule.restudy:
+        refuse_unread(earlier[-1].result, [module], _read_since(session, actor, earlier[-1]))
+
+
+def _read_since(session: Session, actor: Actor, last: SubmittedSitting) -> frozenset[str]:
+    return lessons_read_since(session, actor.shop_id, actor.person_id, last.submitted_at)

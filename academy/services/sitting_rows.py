@@ -100,8 +100,12 @@ def write_sitting(session: Session, new: NewSitting, form: DrawnForm, now: datet
     return sitting
 
 
-def resumed(session: Session, new: NewSitting) -> UUID | None:
+def resumed(
+    session: Session, new: NewSitting, purposes: Collection[Purpose] | None = None
+) -> UUID | None:
     """Return the sitting that is known by the id, or open for the same thing, or None.
+
+    ``purposes`` are those that count as the same thing; without them the new one's alone.
 
     Raises
     ------
@@ -113,7 +117,9 @@ def resumed(session: Session, new: NewSitting) -> UUID | None:
         if known.person_id != new.person_id:
             raise NotFound()
         return known.id
-    unfinished = open_sitting_of(session, new.shop_id, new.person_id, new.module_id, {new.purpose})
+    unfinished = open_sitting_of(
+        session, new.shop_id, new.person_id, new.module_id, purposes or {new.purpose}
+    )
     return unfinished.id if unfinished else None
 
 
