@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -16,12 +16,8 @@ from academy.domain.people import Permission, Role, refuse_own_practical
 from academy.domain.sentences import TradeError
 from academy.services.actor import Actor
 from academy.services.sitting import close_sitting, save_answer
-from academy.services.sitting_rows import (
-    locked_sitting,
-)
-from academy.store.queries.examinations import (
-    paper_entries,
-)
+from academy.services.sitting_rows import locked_sitting
+from academy.store.queries.examinations import PaperRow, paper_entries
 from academy.store.tables.examinations import PaperEntry
 from academy.store.tables.study import Sitting
 
@@ -70,13 +66,12 @@ def enter_paper(
     if sitting.result is not None:
         return True
     plain = {question_id: dict(response) for question_id, response in responses.items()}
-    others = [
-        entry
-        for entry in paper_entries(session, actor.shop_id, sitting_id)
-        if entry.entered_by != actor.person_id
-    ]
-    _refuse_differing(sitting, others, plain)
-    session.merge(_paper_entry(session, actor, sitting_id, plain, now))
+    others = {
+        entry.entered_by: entry for entry in paper_entries(session, actor.shop_id, sitting_id)
+    }
+    own = others.pop(actor.person_id, None)
+    _refuse_differing(sitting, others.values(), plain)
+    session.merge(_paper_entry(actor, sitting_id, own, plain, now))
     if not others:
         return False
     _hand_in_paper(session, actor, sitting, plain, course, now)
@@ -108,20 +103,15 @@ def _hand_in_paper(
 
 
 def _paper_entry(
-    session: Session,
     actor: Actor,
     sitting_id: UUID,
+    own: PaperRow | None,
     responses: dict[str, dict[str, Any]],
     now: datetime,
 ) -> PaperEntry:
-    own = [
-        entry
-        for entry in paper_entries(session, actor.shop_id, sitting_id)
-        if entry.entered_by == actor.person_id
-    ]
     return PaperEntry(
         shop_id=actor.shop_id,
-        id=own[0].id if own else uuid4(),
+        id=own.id if own else uuid4(),
         sitting_id=sitting_id,
         entered_by=actor.person_id,
         responses=responses,
@@ -130,7 +120,7 @@ def _paper_entry(
 
 
 def _refuse_differing(
-    sitting: Sitting, others: Sequence[Any], responses: Mapping[str, dict[str, Any]]
+    sitting: Sitting, others: Collection[PaperRow], responses: Mapping[str, dict[str, Any]]
 ) -> None:
     form = drawn_form_from_frozen(sitting.form).form
     differing = [

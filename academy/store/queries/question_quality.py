@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections import defaultdict
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NamedTuple
@@ -138,11 +139,11 @@ def dispute_counts(session: Session, shop_id: UUID) -> dict[str, DisputeCount]:
         select(Dispute.question_digest, Dispute.decided_at, Dispute.voided).where(
             Dispute.shop_id == shop_id
         )
-    ).all()
-    return {
-        wording: _counted(row for row in rows if row[0] == wording)
-        for wording in {r[0] for r in rows}
-    }
+    )
+    of_wording: dict[str, list[Any]] = defaultdict(list)
+    for row in rows:
+        of_wording[row.question_digest].append(row)
+    return {wording: _counted(disputes) for wording, disputes in of_wording.items()}
 
 
 def form_with(
@@ -164,10 +165,9 @@ def form_with(
     return {wording: by_sitting[sitting] for wording, sitting in holding.items()}
 
 
-def _counted(rows: Iterable[Any]) -> DisputeCount:
-    of_wording = list(rows)
+def _counted(disputes: Sequence[Any]) -> DisputeCount:
     return DisputeCount(
-        raised=len(of_wording),
-        open=sum(row.decided_at is None for row in of_wording),
-        voided=any(row.voided for row in of_wording),
+        raised=len(disputes),
+        open=sum(row.decided_at is None for row in disputes),
+        voided=any(row.voided for row in disputes),
     )

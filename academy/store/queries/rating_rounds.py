@@ -31,7 +31,6 @@ class RoundRow:
 
     id: UUID
     module_id: str
-    opened_by: UUID
     opened_at: datetime
     shown_at: datetime | None
     taken_over_at: datetime | None
@@ -69,30 +68,32 @@ Ratings = dict[UUID, dict[str, int]]
 
 def rounds(session: Session, shop_id: UUID, rater: UUID | None = None) -> Sequence[RoundRow]:
     """Return a shop's rounds, newest first; only those a person was asked in where one is given."""
-    query = _rounds(shop_id).order_by(RatingRound.opened_at.desc(), RatingRound.id)
-    if rater is not None:
-        asked = select(RatingRoundRater.round_id).where(
-            RatingRoundRater.shop_id == shop_id, RatingRoundRater.person_id == rater
-        )
-        query = query.where(RatingRound.id.in_(asked))
-    return [RoundRow(*row) for row in session.execute(query)]
+    newest_first = _rounds(shop_id, rater).order_by(RatingRound.opened_at.desc(), RatingRound.id)
+    return [RoundRow(*row) for row in session.execute(newest_first)]
 
 
-def round_row(session: Session, shop_id: UUID, round_id: UUID) -> RoundRow | None:
-    """Return one round, or None."""
-    row = session.execute(_rounds(shop_id).where(RatingRound.id == round_id)).one_or_none()
+def round_row(
+    session: Session, shop_id: UUID, round_id: UUID, rater: UUID | None = None
+) -> RoundRow | None:
+    """Return one round, or None; only one a person was asked in where one is given."""
+    row = session.execute(_rounds(shop_id, rater).where(RatingRound.id == round_id)).one_or_none()
     return RoundRow(*row) if row else None
 
 
-def _rounds(shop_id: UUID) -> Any:
-    return select(
+def _rounds(shop_id: UUID, rater: UUID | None) -> Any:
+    query = select(
         RatingRound.id,
         RatingRound.module_id,
-        RatingRound.opened_by,
         RatingRound.opened_at,
         RatingRound.shown_at,
         RatingRound.taken_over_at,
     ).where(RatingRound.shop_id == shop_id)
+    if rater is None:
+        return query
+    asked = select(RatingRoundRater.round_id).where(
+        RatingRoundRater.shop_id == shop_id, RatingRoundRater.person_id == rater
+    )
+    return query.where(RatingRound.id.in_(asked))
 
 
 def round_questions(session: Session, shop_id: UUID, round_id: UUID) -> tuple[Question, ...]:

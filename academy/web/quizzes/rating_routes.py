@@ -88,8 +88,7 @@ def save_ratings(round_id: UUID) -> ResponseReturnValue:
 def _asked(round_id: UUID) -> queries.RoundRow:
     """Return a round one was asked in; 404 for every other."""
     actor = signed_in()
-    found = (row for row in queries.rounds(db(), actor.shop_id, actor.person_id))
-    row = next((row for row in found if row.id == round_id), None)
+    row = queries.round_row(db(), actor.shop_id, round_id, actor.person_id)
     if row is None:
         abort(404)
     # what is rated may stand on a form of one's own
