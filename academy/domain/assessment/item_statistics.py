@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import Enum
-from typing import Any
 
 import numpy as np
 
@@ -97,10 +96,6 @@ def _item_rests(responses: Responses) -> tuple[float | None, ...]:
     return tuple(float(r) if k else None for r, k in zip(found, known, strict=True))
 
 
-def _column(table: Any, item: int) -> Numbers:
-    return np.asarray(table[:, [item]].toarray(), dtype=np.float64).ravel()
-
-
 def correlation(first: Numbers, second: Numbers, counts: Numbers) -> float | None:
     """Return Pearson's correlation of rows that stand for `counts` persons; None without spread."""
     persons = counts.sum()
@@ -142,7 +137,7 @@ def _alpha(items: int, of_items: float, of_score: float) -> float | None:
 
 
 def _alpha_without(responses: Responses, item: int, item_variance: Numbers) -> float | None:
-    score = responses.score - _column(responses.right, item)
+    score = responses.score - responses.right[:, [item]].toarray().ravel()
     counts, persons = responses.counts, responses.persons
     mean = counts @ score / persons
     variance = float(counts @ (score - mean) ** 2 / (persons - 1))
