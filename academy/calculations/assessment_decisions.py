@@ -11,7 +11,8 @@ from pydantic_core import PydanticCustomError
 
 from academy.calculations.inputs import Inputs, Whole, fault, quantity
 from academy.calculations.registry import Calculation
-from academy.domain.assessment.agreement import Agreement, agreement, agreement_in_words
+from academy.domain.assessment.agreement import Agreement, agreement
+from academy.domain.assessment.agreement_words import agreement_in_words
 from academy.domain.assessment.decision_quality import (
     DecisionQuality,
     beta_binomial_quality,

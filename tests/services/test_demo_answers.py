@@ -18,7 +18,7 @@ from academy.services import demo_answers, people
 from academy.services.demo_answering import Habit, answer, answering
 from academy.services.demo_answers import load_answers
 from academy.services.journal import check_journal
-from academy.services.question_quality import judged
+from academy.services.judging_questions import judged
 from academy.settings import PROJECT
 from academy.store.database import Database
 from academy.store.queries.people import members

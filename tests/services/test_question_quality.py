@@ -13,7 +13,8 @@ from academy.domain.assessment.key import right_response
 from academy.domain.curriculum.course import Course
 from academy.services import dispute
 from academy.services.actor import Actor, NotAllowed
-from academy.services.question_quality import QuestionQuality, question_quality
+from academy.services.judged_questions import QuestionQuality
+from academy.services.question_quality import question_quality
 from academy.services.quiz import open_quiz
 from academy.services.sitting import submit_sitting
 from academy.store.database import Database

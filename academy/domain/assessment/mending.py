@@ -13,18 +13,14 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import ClassVar
 
-from academy.domain.assessment.option_statistics import (
-    EASIEST,
-    HARDEST,
-    SELDOM_FROM,
-    SELDOM_SHARE,
-    WEAKEST,
-)
 from academy.domain.assessment.proportion import wilson_interval
-from academy.domain.assessment.question_evidence import Evidence, PartTaken, abler_by, others_than
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE, ShownShare
+from academy.domain.assessment.wording_evidence import Evidence, PartTaken, abler_by, others_than
 from academy.domain.sentences import Sentence
 
+HARDEST, EASIEST = 0.3, 0.95
+WEAKEST = 0.1
+SELDOM_SHARE, SELDOM_FROM = 0.05, 50
 CLEARLY = 2.0
 # What an ordinary question's item-rest correlation comes to.
 ORDINARY = 0.3

@@ -1,9 +1,7 @@
 """Which option draws whom: distractors nobody takes, and keys that may be wrong.
 
 A wrong key shows as an option that the able trainees take instead of the key.
-The limits are those of item review as commonly practised (common practice, no
-source): a share right from 0.3 to 0.95, an item-rest correlation of at least
-0.1, a distractor taken by at least 5 % of 50 answers or more.
+The limits are those of ``mending``.
 """
 
 from __future__ import annotations
@@ -15,14 +13,18 @@ from enum import Enum
 import numpy as np
 
 from academy.domain.assessment.item_statistics import correlation
+from academy.domain.assessment.mending import (
+    EASIEST,
+    HARDEST,
+    SELDOM_FROM,
+    SELDOM_SHARE,
+    WEAKEST,
+)
 from academy.domain.assessment.responses import Numbers, RowsDiffer
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
 
 # An answer left blank: presented, and wrong.
 BLANK = ""
-HARDEST, EASIEST = 0.3, 0.95
-WEAKEST = 0.1
-SELDOM_SHARE, SELDOM_FROM = 0.05, 50
 
 
 class ItemFlag(Enum):

@@ -12,15 +12,15 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
-import numpy as np
-
-from academy.domain.assessment.agreement import RELIABLE, TENTATIVE
+from academy.domain.assessment.agreement_words import RELIABLE, TENTATIVE
 from academy.domain.assessment.cut_score import cut_score
 from academy.domain.assessment.forms import Form
-from academy.domain.assessment.rater_alpha import Scale, krippendorff_alpha
 from academy.domain.sentences import Sentence
+
+if TYPE_CHECKING:
+    import numpy as np
 
 FEWEST_FOR_AGREEMENT = 5
 # Ratings this far apart are worth talking about (common practice, no source).
@@ -201,6 +201,10 @@ def rater_agreement(
     author
         the author's rating of each question
     """
+    import numpy as np
+
+    from academy.domain.assessment.rater_alpha import Scale, krippendorff_alpha
+
     raters = {rater: given for rater, given in ratings.items() if given}
     if not raters:
         return RaterAgreement(NobodyRated(), None)
@@ -228,6 +232,8 @@ def _in_words(alpha: float | None, apart: int) -> Sentence:
 
 def _mean_difference(table: np.ndarray) -> float:
     """Return the mean distance of two raters on a question both rated."""
+    import numpy as np
+
     differences = np.abs(table[:, None, :] - table[None, :, :])
     pairs = np.triu_indices(len(table), k=1)
     return float(np.nanmean(differences[pairs]))

@@ -8,10 +8,7 @@ from enum import StrEnum
 from typing import Protocol
 from uuid import UUID
 
-import numpy as np
-
 from academy.domain.assessment.proportion import wilson_interval
-from academy.domain.assessment.rater_kappa import kappa, pair_table
 from academy.domain.practical.refusals import PracticalError
 from academy.domain.sentences import Sentence
 
@@ -128,6 +125,10 @@ def how_they_agree(pairs: Sequence[Pair]) -> HowTheyAgree | NothingCompared:
 
 def beyond_chance(pairs: Sequence[Pair]) -> float | None:
     """Return Cohen's kappa of the two judges; None where every judgement was the same."""
+    import numpy as np
+
+    from academy.domain.assessment.rater_kappa import kappa, pair_table
+
     both = np.array([0.0, 1.0])
     first = np.array([float(pair.first) for pair in pairs])
     second = np.array([float(pair.second) for pair in pairs])

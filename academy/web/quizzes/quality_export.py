@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from academy.documents.spreadsheet import Value, spreadsheet
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
-from academy.services.question_quality import JudgedQuestion
+from academy.services.judged_questions import JudgedQuestion
 from academy.store.queries.rating_rounds import NoteRow
 from academy.web.quizzes.quality_words import part_text, plain, reason_texts
 

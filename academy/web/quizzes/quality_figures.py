@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from academy.domain.assessment.question_evidence import PartTaken
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
+from academy.domain.assessment.wording_evidence import PartTaken
 from academy.domain.curriculum.questions import Question
 from academy.figures import Figure
 from academy.figures.option_bars import OptionBar, OptionBarWords, draw_option_bars
 from academy.figures.rating_scatter import RatedPoint, RatingScatterWords, draw_rating_scatter
-from academy.services.question_quality import JudgedQuestion, JudgedWording
+from academy.services.judged_questions import JudgedQuestion, JudgedWording
 from academy.web.language import gettext as _
 from academy.web.quizzes.quality_words import part_text
 

@@ -14,8 +14,9 @@ from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.people import Permission
 from academy.services import mending as service
+from academy.services.judged_questions import JudgedQuestion, QuestionQuality
 from academy.services.open_forms import refuse_while_it_counts
-from academy.services.question_quality import JudgedQuestion, QuestionQuality, question_quality
+from academy.services.question_quality import question_quality
 from academy.services.ratings import percents, ratings_in_force
 from academy.store.queries.rating_rounds import NoteRow, rated_questions
 from academy.web.context import clock, course, db, unit_of_work

@@ -4,26 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 from uuid import UUID
 
 from flask import url_for
 
 from academy.domain.assessment.mending_notes import Mending
-from academy.domain.assessment.quiz_quality import (
-    longer_forms,
-    quality_by_model,
-    quality_by_scores,
-    reliability_of,
-    scores_of,
-)
 from academy.domain.assessment.re_rating import RatedQuestion
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
 from academy.domain.curriculum.course import Module
 from academy.domain.curriculum.schemes import Scheme
 from academy.domain.sentences import TradeError
-from academy.services.counted_answers import CountedForm
+from academy.services.judged_questions import JudgedQuestion, JudgedWording, QuestionQuality
 from academy.services.mending import notes_of
-from academy.services.question_quality import JudgedQuestion, JudgedWording, QuestionQuality
 from academy.store.queries.rating_rounds import NoteRow
 from academy.web.context import course, db
 from academy.web.formats import sentence_text
@@ -56,6 +49,9 @@ from academy.web.quizzes.quality_words import (
 from academy.web.quizzes.shown import split_figure
 from academy.web.times import shop_day
 
+if TYPE_CHECKING:
+    from academy.services.counted_answers import CountedForm
+
 
 def quiz_page(module: Module, found: QuestionQuality, ratings: dict[str, int]) -> QuizQualityPage:
     """Return how far a quiz's pass mark can be trusted, and its questions."""
@@ -84,6 +80,14 @@ def examination_quality_page(scheme: Scheme, found: QuestionQuality) -> QuizQual
 def _decisions_page(
     title: str, sat: Sequence[CountedForm], found: QuestionQuality
 ) -> QuizQualityPage:
+    from academy.domain.assessment.quiz_quality import (
+        longer_forms,
+        quality_by_model,
+        quality_by_scores,
+        reliability_of,
+        scores_of,
+    )
+
     facts: tuple[Fact, ...] = ()
     behind: tuple[str, ...] = ()
     longer = None

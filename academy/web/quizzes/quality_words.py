@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
 from academy.domain.assessment.answer_parts import RIGHT_NUMBER
-from academy.domain.assessment.decision_quality import DecisionQuality
 from academy.domain.assessment.mending import (
     Finding,
     KeyNeverTaken,
@@ -15,15 +15,18 @@ from academy.domain.assessment.mending import (
     SuspectedPart,
     UnusedOptions,
 )
-from academy.domain.assessment.question_evidence import PartTaken
-from academy.domain.assessment.quiz_quality import LongerForm, Scores
 from academy.domain.assessment.shown_share import FEWEST_FOR_A_PERCENTAGE
+from academy.domain.assessment.wording_evidence import PartTaken
 from academy.domain.curriculum.kinds import Interaction
 from academy.domain.curriculum.questions import Question
-from academy.services.question_quality import JudgedWording
+from academy.services.judged_questions import JudgedWording
 from academy.web.formats import sentence_text
 from academy.web.language import gettext as _
 from academy.web.parts import Cell, Column, ReadingsTable, Row
+
+if TYPE_CHECKING:
+    from academy.domain.assessment.decision_quality import DecisionQuality
+    from academy.domain.assessment.quiz_quality import LongerForm, Scores
 
 STEM_LETTERS, OPTION_LETTERS = 160, 70
 

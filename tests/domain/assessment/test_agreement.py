@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from academy.domain.assessment.agreement import (
+from academy.domain.assessment.agreement import agreement
+from academy.domain.assessment.agreement_words import (
     NoVariation,
     Reliable,
     Tentative,
     Unreliable,
-    agreement,
     agreement_in_words,
 )
 from academy.domain.assessment.intraclass import intraclass_correlations

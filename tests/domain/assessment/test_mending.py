@@ -8,8 +8,9 @@ import pytest
 
 from academy.domain.assessment import mending
 from academy.domain.assessment.mending import Judged, NearCut, findings, urgency
-from academy.domain.assessment.question_evidence import Evidence, PartTaken, fisher_interval
+from academy.domain.assessment.question_evidence import fisher_interval
 from academy.domain.assessment.shown_share import shown_share
+from academy.domain.assessment.wording_evidence import Evidence, PartTaken
 
 
 def a_part(name: str, right: bool, taken: int, mean: float = 0.7) -> PartTaken:

@@ -13,13 +13,11 @@ from academy.domain.assessment.key import right_response
 from academy.domain.assessment.option_statistics import option_tables
 from academy.domain.assessment.question_evidence import (
     CountedAnswers,
-    PartTaken,
-    abler_by,
     evidence_of,
     fisher_interval,
-    others_than,
 )
 from academy.domain.assessment.responses import responses_of
+from academy.domain.assessment.wording_evidence import PartTaken, abler_by, others_than
 from academy.domain.curriculum.questions import Question
 from tests.support.course import a_question_of_each_kind
 
